@@ -1,0 +1,302 @@
+"""From raw cells to answers: the one place where what people wrote becomes a value.
+
+A blank is not known. What can't be read is a :class:`~survey.errors.Problem` and not known;
+it never becomes a guess.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from survey.errors import Problem
+from survey.model import LISTS, Answer, Row, Survey, Value
+from survey.vocabulary import (
+    CLOSED_BY,
+    DOES_NOT_APPLY,
+    NOT_KNOWN,
+    VOCABULARY,
+    Kind,
+    Missing,
+    QuantityError,
+    Subject,
+    Word,
+    nearest,
+    plain_number,
+    read_quantity,
+    tidy,
+    write_quantity,
+)
+
+_NOT_KNOWN = {"", "not known", "unknown", "not sure", "could not see", "?", "nk", "n/k",
+              "no se sabe", "desconocido"}  # fmt: skip
+_DOES_NOT_APPLY = {"does not apply", "doesn't apply", "n/a", "na", "not applicable", "no aplica"}
+_YES = {"yes", "y", "true", "sí", "si"}
+_NO = {"no", "n", "false"}
+_SPREADSHEET_ERRORS = {"#div/0!", "#ref!", "#value!", "#name?", "#num!", "#n/a", "#null!",
+                       "#getting_data", "#spill!", "#calc!"}  # fmt: skip
+_LONGEST_TEXT = 2000
+_LONGEST_LABEL = 60
+_DAY_FORMATS = (
+    "%Y-%m-%d",
+    "%d %b %Y",
+    "%d %B %Y",
+    "%b %d %Y",
+    "%B %d %Y",
+    "%b %d, %Y",
+    "%B %d, %Y",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class RawRow:
+    """One row as it stands in the file.
+
+    Args:
+        where: where the row stands, such as ``Piers!row 7``.
+        label: the text of its label cell, empty if blank.
+        cells: what stands in each question's cell, with the cell's place, by word name.
+        label_where: place of the label's cell.
+    """
+
+    where: str
+    label: str
+    cells: Mapping[str, tuple[object, str]]
+    label_where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RawSurvey:
+    """A survey as it stands in a file, before any answer is read."""
+
+    name: str
+    site: RawRow
+    lists: Mapping[Subject, Sequence[RawRow]] = field(default_factory=dict)
+
+
+def read_survey(raw: RawSurvey) -> tuple[Survey, tuple[Problem, ...]]:
+    """Read every answer of a survey.
+
+    Returns:
+        The survey, in which each unusable answer is not known, and the problems, in the
+        order of the form.
+    """
+    problems: list[Problem] = []
+    labels = {s: _labels(s, raw.lists.get(s, ()), problems) for s in LISTS}
+    site = _read_row(Subject.SITE, "site", raw.site, labels, problems)
+    lists = {
+        name: tuple(
+            _read_row(subject, label, row, labels, problems)
+            for label, row in zip(labels[subject], raw.lists.get(subject, ()), strict=True)
+        )
+        for subject, name in LISTS.items()
+    }
+    return Survey(raw.name, site, **lists), tuple(problems)
+
+
+def unlisted(survey: Survey, subject: Subject) -> Row | None:
+    """The row that stands for whatever an open list has left out, or none if it is closed.
+
+    All of its answers are not known, so that whatever a rule says of every row of the list
+    can only be told once the list is known to be complete.
+    """
+    closing = survey.site.answers[CLOSED_BY[subject]]
+    if closing.value == "yes":
+        return None
+    answers = {w.name: Answer(NOT_KNOWN, closing.where) for w in VOCABULARY.asked_of(subject)}
+    return Row(subject, f"any {subject.value} not listed", answers, closing.where, listed=False)
+
+
+def _labels(subject: Subject, rows: Iterable[RawRow], problems: list[Problem]) -> list[str]:
+    """A label of its own for each row; one given twice names none of them: no guess at which."""
+    rows = list(rows)
+    given = [_label(row.label) for row in rows]
+    times = Counter(label.lower() for label in given)
+    labels: list[str] = []
+    for row, label in zip(rows, given, strict=True):
+        where, place = row.label_where or row.where, row.where.split("!")[-1]
+        own = label
+        if not label:
+            problems.append(Problem(where, tidy(row.label), f"a label for this {subject.value}"))
+            own = place
+        elif times[label.lower()] > 1:
+            expected = f"a label that no other {subject.value} has"
+            problems.append(Problem(where, label, expected))
+            own = f"{label} ({place})"
+        while own.lower() in {*times, *(other.lower() for other in labels)} and own != label:
+            own = f"{own} ({place})"
+        labels.append(own)
+    return labels
+
+
+def _label(text: str) -> str:
+    line = tidy(text)
+    return "" if line.lower() in _SPREADSHEET_ERRORS else line[:_LONGEST_LABEL].rstrip()
+
+
+def _read_row(
+    subject: Subject,
+    label: str,
+    raw: RawRow,
+    labels: Mapping[Subject, Sequence[str]],
+    problems: list[Problem],
+) -> Row:
+    answers: dict[str, Answer] = {}
+    for word in VOCABULARY.asked_of(subject):
+        read, where = raw.cells.get(word.name, (None, raw.where))
+        value = _read_answer(word, read, where, labels, problems)
+        settled = _as_asked(word, value, read, answers, where=where, problems=problems)
+        answers[word.name] = Answer(settled, where)
+    return Row(subject, label, answers, raw.where)
+
+
+def _as_asked(
+    word: Word,
+    value: Value,
+    read: object,
+    earlier: Mapping[str, Answer],
+    *,
+    where: str,
+    problems: list[Problem],
+) -> Value:
+    """Settle whether the question applies, by the earlier answer that it depends on."""
+    if word.asks_when is None:
+        if value is DOES_NOT_APPLY:
+            problems.append(
+                Problem(where, _shown(read), f"an answer: '{word.name}' always applies")
+            )
+            return NOT_KNOWN
+        return value
+    governing = earlier[word.asks_when.word].value
+    if governing is NOT_KNOWN:
+        return NOT_KNOWN if value is DOES_NOT_APPLY else value
+    because = f"because '{word.asks_when.word}' is '{governing}'"
+    if governing in word.asks_when.choices:
+        if value is DOES_NOT_APPLY:
+            problems.append(Problem(where, _shown(read), f"an answer, {because}"))
+            return NOT_KNOWN
+        return value
+    if not isinstance(value, Missing):
+        problems.append(Problem(where, _shown(read), f"no answer here, {because}"))
+    return DOES_NOT_APPLY
+
+
+def _read_answer(
+    word: Word,
+    read: object,
+    where: str,
+    labels: Mapping[Subject, Sequence[str]],
+    problems: list[Problem],
+) -> Value:
+    text = tidy(as_text(read))
+    if read is None or text.lower() in _NOT_KNOWN:
+        return NOT_KNOWN
+    if text.lower() in _DOES_NOT_APPLY:
+        return DOES_NOT_APPLY
+    try:
+        if text.lower() in _SPREADSHEET_ERRORS:
+            raise _UnusableError("an answer; the spreadsheet could not work this cell out")
+        return _read_value(word, read, text, labels)
+    except _UnusableError as fault:
+        problems.append(Problem(where, _shown(text), fault.expected, fault.nearest))
+        return NOT_KNOWN
+
+
+class _UnusableError(Exception):
+    def __init__(self, expected: str, nearest: str | None = None) -> None:
+        self.expected, self.nearest = expected, nearest
+
+
+def _read_value(
+    word: Word, read: object, text: str, labels: Mapping[Subject, Sequence[str]]
+) -> Value:
+    match word.kind:
+        case Kind.YES_NO:
+            return _read_yes_no(text)
+        case Kind.CHOICE:
+            return _pick(text, word.choices, f"one of: {', '.join(word.choices)}")
+        case Kind.REFERENCE:
+            assert word.refers_to is not None
+            listed = labels[word.refers_to]
+            known = ", ".join(listed) or "none is listed"
+            return _pick(_label(text), listed, f"the label of a {word.refers_to.value} ({known})")
+        case Kind.DATE:
+            return _read_date(read, text)
+        case Kind.TEXT:
+            if len(text) > _LONGEST_TEXT:
+                raise _UnusableError(f"at most {_LONGEST_TEXT} characters")
+            return text
+        case _:
+            return _read_measured(word, read, text)
+
+
+def _pick(text: str, choices: Sequence[str], expected: str) -> str:
+    for choice in choices:
+        if choice.lower() == text.lower():
+            return choice
+    raise _UnusableError(expected, nearest(text, choices))
+
+
+def _read_yes_no(text: str) -> str:
+    if text.lower() in _YES:
+        return "yes"
+    if text.lower() in _NO:
+        return "no"
+    raise _UnusableError("yes, no or not known", nearest(text, ("yes", "no", "not known")))
+
+
+def _read_measured(word: Word, read: object, text: str) -> float:
+    expected = f"a {word.kind.value} in {word.unit}" if word.unit else "a whole number"
+    if isinstance(read, (bool, dt.date, dt.time, dt.timedelta)):
+        raise _UnusableError(f"{expected}, not a date, time or yes/no")
+    try:
+        value = read_quantity(text, word.kind, word.unit)
+    except QuantityError as fault:
+        raise _UnusableError(str(fault)) from None
+    if word.kind is Kind.COUNT and value != round(value):
+        raise _UnusableError("a whole number")
+    low = -math.inf if word.low is None else word.low
+    high = math.inf if word.high is None else word.high
+    if not low <= value <= high:
+        span = " to ".join(write_quantity(v, word.kind, word.unit) for v in (low, high))
+        raise _UnusableError(f"{word.name} from {span}")
+    return value
+
+
+def _read_date(read: object, text: str) -> dt.date:
+    day: dt.date | None = None
+    if isinstance(read, dt.datetime):
+        day = read.date()
+    elif isinstance(read, dt.date):
+        day = read
+    else:
+        for pattern in _DAY_FORMATS:
+            try:
+                day = dt.datetime.strptime(text, pattern).date()
+                break
+            except ValueError:
+                continue
+    if day is None and re.fullmatch(r"\d{1,2}[/.-]\d{1,2}[/.-]\d{2,4}", text):
+        raise _UnusableError(
+            "a date that can be read in one way only, such as 2026-04-03 or 3 Apr 2026"
+        )
+    if day is None or not 2000 <= day.year <= 2100:
+        raise _UnusableError("a date such as 2026-04-03 or 3 Apr 2026")
+    return day
+
+
+def _shown(read: object) -> str:
+    return tidy(as_text(read))[:80]
+
+
+def as_text(read: object) -> str:
+    """What stands in a cell, as a person would type it; empty if nothing does."""
+    if isinstance(read, bool):
+        return "yes" if read else "no"
+    if isinstance(read, float) and math.isfinite(read):
+        return plain_number(read)
+    return "" if read is None else str(read)

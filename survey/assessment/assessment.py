@@ -1,0 +1,209 @@
+"""The whole judgement of one site, and the one function that makes it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import survey as program
+from survey.assessment.decision import Verdict, decide
+from survey.assessment.findings import Chained, Finding, Question, conclude, gather_questions
+from survey.assessment.releases import Standing, hold_against, names, unused
+from survey.engineering.quantities import work_out
+from survey.engineering.working import Working
+from survey.errors import Problem
+from survey.facts import Facts, Thing, gather, shown
+from survey.model import Survey
+from survey.rulebook import production
+from survey.rulebook.direct import DirectEvaluator, Told
+from survey.rulebook.judgement import Judgement
+from survey.rulebook.rules import Conclusion, Rule, RuleBook
+from survey.vocabulary import NOT_KNOWN, SEATS, VOCABULARY, Origin, Subject
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """How the footing may be taken up at a pier: one way, and whether it suits.
+
+    Args:
+        name: the word of the vocabulary.
+        prompt: what the seat is.
+        state: ``suits``, ``does not suit`` or ``can't tell``.
+        why: why it doesn't suit, or what has to be known.
+    """
+
+    name: str
+    prompt: str
+    state: str
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PierResult:
+    """What the site's judgement means for one pier location."""
+
+    label: str
+    verdict: Verdict
+    seats: tuple[Seat, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure that was worked out, as printed, with its working."""
+
+    place: str
+    word: str
+    shown: str
+    reason: str
+    working: Working | None
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """The judgement of one site, with all that a sheet prints.
+
+    Args:
+        survey: what was judged.
+        problems: the answers that could not be read and were judged as not known.
+        verdict: for the site.
+        piers: for each pier location, in the order of the form.
+        findings: worst first, released ones last.
+        chained: conclusions that rules drew for other rules.
+        questions: answers that findings wait for.
+        unused_releases: releases that lift nothing here, with why.
+        figures: every figure worked out for what is listed.
+        evaluators: how many evaluators judged the site: 2, or 1 where the second can't run.
+        disagreement: what the two evaluators said differently; empty if they agree.
+        book: fingerprint of the rule book.
+        version: version of the program.
+    """
+
+    survey: Survey
+    problems: tuple[Problem, ...]
+    verdict: Verdict
+    piers: tuple[PierResult, ...]
+    findings: tuple[Finding, ...]
+    chained: tuple[Chained, ...]
+    questions: tuple[Question, ...]
+    unused_releases: tuple[Standing, ...]
+    figures: tuple[Figure, ...]
+    evaluators: int
+    disagreement: tuple[str, ...]
+    book: str
+    version: str
+
+
+def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Assessment:
+    """Judge a site by a rule book, with both evaluators where both can run."""
+    facts = gather(survey, work_out(survey))
+    evaluator = DirectEvaluator(book, facts)
+    told = evaluator.judge()
+    differences = _second_opinion(evaluator.summary(told), book, facts)
+    disagreement = () if differences is None else differences
+    standings = _standings(survey, told)
+    findings, chained = conclude(told, evaluator, book.limits, standings)
+    used = (s.release.label for held in standings.values() for s in held)
+    piers = tuple(
+        PierResult(
+            thing.label,
+            Verdict.NO_GO if disagreement else decide(findings, thing.label),
+            _seats(thing, evaluator, chained, book),
+            tuple(f for f in findings if thing.label in f.piers),
+        )
+        for thing in facts.of(Subject.PIER)
+    )
+    return Assessment(
+        survey, tuple(problems), Verdict.NO_GO if disagreement else decide(findings), piers,
+        findings, chained, gather_questions(findings), unused(survey, book, used),
+        tuple(_figures(facts)), 1 if differences is None else 2, disagreement, book.fingerprint,
+        program.__version__,
+    )  # fmt: skip
+
+
+def _second_opinion(summary: Judgement, book: RuleBook, facts: Facts) -> tuple[str, ...] | None:
+    """What the production system says differently; none if it can't run here."""
+    if not production.available():
+        return None
+    try:
+        second = production.evaluator_for(book).judge(facts)
+    except Exception as fault:  # whatever it is, it did not confirm the first answer
+        return (f"durable-rules failed: {fault}",)
+    return _differences(summary, second)
+
+
+def _differences(first: Judgement, second: Judgement) -> tuple[str, ...]:
+    """What two judgements say differently, for print."""
+    lines: list[str] = []
+    for title, one, other in (
+        ("met", first.met, second.met),
+        ("can't be told", first.cannot_tell, second.cannot_tell),
+    ):
+        lines += [
+            f"{code} at {place}: {title} by the direct evaluator only"
+            for code, place in sorted(one - other)
+        ]
+        lines += [
+            f"{code} at {place}: {title} by durable-rules only"
+            for code, place in sorted(other - one)
+        ]
+    for (word, place), value in sorted(first.concluded.items()):
+        again = second.concluded.get((word, place))
+        if again != value:
+            lines.append(
+                f"{word} of {place}: {value} by the direct evaluator, {again} by durable-rules"
+            )
+    return tuple(lines)
+
+
+def _standings(
+    survey: Survey, told: Iterable[Told]
+) -> Mapping[tuple[str, str], tuple[Standing, ...]]:
+    """The releases that name each finding, by rule code and place."""
+    held: dict[tuple[str, str], tuple[Standing, ...]] = {}
+    for one in told:
+        if isinstance(one.rule.then, Conclusion) or not one.thing.listed:
+            continue
+        named = tuple(
+            hold_against(row, one.rule, survey)
+            for row in survey.releases
+            if names(row, one.rule, one.thing.label)
+        )
+        if named:
+            held[one.rule.code, one.thing.label] = named
+    return held
+
+
+def _seats(
+    pier: Thing, evaluator: DirectEvaluator, chained: Iterable[Chained], book: RuleBook
+) -> tuple[Seat, ...]:
+    rules = {rule.code: rule for rule in book}
+    drawn = {(c.rule.code, c.place): c for c in chained}
+    seats: list[Seat] = []
+    for name in SEATS:
+        word = VOCABULARY[name]
+        found = evaluator.concluded(word, pier)
+        if found.value is NOT_KNOWN:
+            why = tuple(_open_seat(rules[code]) for code in found.open)
+            needs = tuple(f"answer {i.word} ({i.answer.where})" for i in found.inputs)
+            seats.append(Seat(name, word.prompt, "can't tell", (*why, *needs)))
+        else:
+            why = tuple(drawn[code, pier.label].text for code in found.by)
+            seats.append(Seat(name, word.prompt, str(found.value), why))
+    return tuple(seats)
+
+
+def _open_seat(rule: Rule) -> str:
+    return f"not known whether there is: {rule.name} ({rule.code})"
+
+
+def _figures(facts: Facts) -> Iterable[Figure]:
+    for thing in facts.things:
+        if not thing.listed:
+            continue
+        for word in VOCABULARY.of(thing.subject):
+            if word.origin is Origin.DERIVED:
+                fact = thing.facts[word.name]
+                yield Figure(
+                    thing.label, word.name, shown(word, fact.value), fact.reason, fact.working
+                )

@@ -1,0 +1,184 @@
+"""From what the rules say to findings: text filled in, releases applied, questions gathered."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from survey.assessment.releases import Release, Standing
+from survey.engineering.working import Input
+from survey.facts import Thing, shown
+from survey.rulebook.direct import DirectEvaluator, Reason, Told
+from survey.rulebook.judgement import Truth
+from survey.rulebook.rules import Conclusion, Limit, Outcome, Rule
+from survey.vocabulary import CLOSED_BY, SCOPES, VOCABULARY, Origin, Subject
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One rule that is met, or that can't be told, at one place.
+
+    Args:
+        rule: the rule.
+        place: label of the thing, ``site`` for the site.
+        outcome: what it does to the verdict; ``ASK`` where it can't be told.
+        piers: labels of the piers that it counts for; empty where it counts for all.
+        say: what is wrong, or what has to be known.
+        do: what to do about it.
+        who: who does it.
+        reasons: the clauses behind it.
+        settles: the answers that would settle it, if it can't be told.
+        release: the release that lifts it, if one does.
+        refused: the releases that name it but don't hold, with why.
+    """
+
+    rule: Rule
+    place: str
+    outcome: Outcome
+    piers: tuple[str, ...]
+    say: str
+    do: str
+    who: str
+    reasons: tuple[Reason, ...]
+    settles: tuple[Input, ...]
+    release: Release | None
+    refused: tuple[Standing, ...]
+
+    @property
+    def counts(self) -> bool:
+        """Whether it counts towards the verdict."""
+        return self.release is None
+
+
+@dataclass(frozen=True, slots=True)
+class Chained:
+    """A conclusion that a rule drew, shown so that the chain can be followed."""
+
+    rule: Rule
+    place: str
+    text: str
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """An answer that is not known and that some finding waits for.
+
+    Args:
+        input: the answer, with its cell.
+        prompt: the question as on the form.
+        help: how to find the answer.
+        rules: codes of the rules that wait for it.
+    """
+
+    input: Input
+    prompt: str
+    help: str
+    rules: tuple[str, ...]
+
+
+def conclude(
+    told: Iterable[Told],
+    evaluator: DirectEvaluator,
+    limits: Mapping[str, Limit],
+    standings: Mapping[tuple[str, str], tuple[Standing, ...]],
+) -> tuple[tuple[Finding, ...], tuple[Chained, ...]]:
+    """Make findings of what the direct evaluator told, worst first.
+
+    Whatever an open list may have left out is asked once for each rule, not once for each pier.
+    """
+    findings: list[Finding] = []
+    chained: list[Chained] = []
+    open_lists: set[tuple[str, str]] = set()
+    for one in told:
+        if isinstance(one.rule.then, Conclusion):
+            if one.truth is Truth.TRUE:
+                text = fill(one.rule.say, one.thing, evaluator, limits)
+                chained.append(Chained(one.rule, one.thing.label, text, one.reasons))
+            continue
+        if not one.thing.listed:
+            if (one.rule.code, one.thing.where) in open_lists:
+                continue
+            open_lists.add((one.rule.code, one.thing.where))
+        findings.append(_finding(one, evaluator, limits, standings))
+    findings.sort(key=lambda f: (f.release is not None, -f.outcome.rank))
+    return tuple(findings), tuple(chained)
+
+
+def _finding(
+    one: Told,
+    evaluator: DirectEvaluator,
+    limits: Mapping[str, Limit],
+    standings: Mapping[tuple[str, str], tuple[Standing, ...]],
+) -> Finding:
+    rule, thing = one.rule, one.thing
+    assert isinstance(rule.then, Outcome)
+    named = standings.get((rule.code, thing.label), ())
+    release = next((s.release for s in named if not s.refused), None)
+    refused = tuple(s for s in named if s.refused)
+    if one.truth is Truth.TRUE:
+        return Finding(
+            rule, thing.label, rule.then, _piers(thing),
+            fill(rule.say, thing, evaluator, limits), fill(rule.do, thing, evaluator, limits),
+            rule.who, one.reasons, (), release, refused,
+        )  # fmt: skip
+    settles = tuple(dict.fromkeys(i for reason in one.reasons for i in reason.missing))
+    if not thing.listed:
+        settles = (_closing(thing),)
+    place = "site" if not thing.listed else thing.label
+    piers = () if not thing.listed else _piers(thing)
+    do = "Answer: " + "; ".join(f"{i.word} of {i.label} ({i.answer.where})" for i in settles)
+    if not settles:
+        whys = dict.fromkeys(r.why for r in one.reasons if r.why)
+        do = "Ask an engineer: " + "; ".join(whys)
+    return Finding(
+        rule, place, Outcome.ASK, piers, f"Can't tell whether there is this: {rule.name}.", do,
+        "surveyor" if settles else "engineer", one.reasons, settles, release, refused,
+    )  # fmt: skip
+
+
+def _closing(thing: Thing) -> Input:
+    """The question that would close the list that an unlisted thing stands for."""
+    subjects = [s for s in SCOPES[thing.subject] if s in CLOSED_BY]
+    word = CLOSED_BY[subjects[0]]
+    site = thing.part(Subject.SITE)
+    (closing,) = site.facts[word].inputs
+    return closing
+
+
+def _piers(thing: Thing) -> tuple[str, ...]:
+    return (thing.part(Subject.PIER).label,) if Subject.PIER in SCOPES[thing.subject] else ()
+
+
+def fill(text: str, thing: Thing, evaluator: DirectEvaluator, limits: Mapping[str, Limit]) -> str:
+    """Put labels, answers, figures and limits in the place of the words in braces."""
+    subjects = {subject.value: subject for subject in SCOPES[thing.subject]}
+
+    def value(found: re.Match[str]) -> str:
+        name = found[1].strip()
+        if name in subjects:
+            return thing.part(subjects[name]).label
+        if name in limits:
+            return limits[name].shown
+        word = VOCABULARY[name]
+        part = thing.part(word.subject)
+        if word.origin is Origin.CONCLUDED:
+            return shown(word, evaluator.concluded(word, part).value)
+        return shown(word, part.facts[name].value)
+
+    return re.sub(r"\{([^{}]*)\}", value, text)
+
+
+def gather_questions(findings: Iterable[Finding]) -> tuple[Question, ...]:
+    """The answers that the open findings wait for, most waited for first."""
+    rules: dict[Input, list[str]] = {}
+    for finding in findings:
+        if finding.counts and finding.outcome is Outcome.ASK:
+            for given in finding.settles:
+                rules.setdefault(given, []).append(finding.rule.code)
+    questions = [
+        Question(i, VOCABULARY[i.word].prompt, VOCABULARY[i.word].help, tuple(dict.fromkeys(codes)))
+        for i, codes in rules.items()
+    ]
+    return tuple(sorted(questions, key=lambda q: -len(q.rules)))

@@ -1,0 +1,166 @@
+"""The survey as JSON: a versioned document, checked by pydantic, with its JSON Schema.
+
+The document says what the workbook says, in the same words: each row is an object whose keys
+are the words' keys and whose values are written as on the form (``"3 ft 6 in"``, ``"yes"``,
+``"2026-12-01"``, or a number in the unit that the schema states). ``null`` or a missing key is
+*not known*.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Mapping
+from pathlib import PurePath
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from survey.answers import RawRow, RawSurvey
+from survey.errors import UnreadableSurveyError
+from survey.model import LISTS, Row, Survey, Value
+from survey.vocabulary import (
+    MEASURES,
+    VOCABULARY,
+    Kind,
+    Missing,
+    Subject,
+    Word,
+    nearest,
+    write_exactly,
+)
+
+Scalar = str | int | float | bool | None
+_HELP = "A survey in JSON follows the schema that 'pier-survey schema' prints."
+
+
+class SurveyDocument(BaseModel):
+    """A survey in JSON, version 1."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+    pier_survey: Literal[1] = Field(description="Version of this format.")
+    site: dict[str, Scalar]
+    walls: list[dict[str, Scalar]] = []
+    piers: list[dict[str, Scalar]] = []
+    utilities: list[dict[str, Scalar]] = []
+    neighbours: list[dict[str, Scalar]] = []
+    soil_layers: list[dict[str, Scalar]] = []
+    releases: list[dict[str, Scalar]] = []
+
+
+def read_document(text: str | bytes, name: str) -> RawSurvey:
+    """Read a JSON survey into raw rows.
+
+    Raises:
+        UnreadableSurveyError: it is no JSON, no survey, or has keys that no word has; all
+            faults at once.
+    """
+    try:
+        document = SurveyDocument.model_validate_json(text)
+    except ValidationError as fault:
+        raise UnreadableSurveyError(
+            name, [_reason(error) for error in fault.errors()[:50]], _HELP
+        ) from None
+    faults: list[str] = []
+    site = _raw_row(Subject.SITE, "site", document.site, faults)
+    lists = {
+        subject: [
+            _raw_row(subject, f"{name_}[{i}]", row, faults)
+            for i, row in enumerate(getattr(document, name_), start=1)
+        ]
+        for subject, name_ in LISTS.items()
+    }
+    if faults:
+        raise UnreadableSurveyError(name, faults, _HELP)
+    return RawSurvey(PurePath(name).stem, site, lists)
+
+
+def _reason(error: Mapping[str, Any]) -> str:
+    path = ".".join(str(part) for part in error["loc"]) or "the file"
+    return f"{path}: {error['msg']}"
+
+
+def _raw_row(subject: Subject, path: str, row: Mapping[str, Scalar], faults: list[str]) -> RawRow:
+    words = {word.key: word for word in VOCABULARY.asked_of(subject)}
+    keys = [*words, "label"] if subject is not Subject.SITE else list(words)
+    for key in row:
+        if key not in keys:
+            near = nearest(key, keys)
+            hint = f"; did you mean '{near}'?" if near else ""
+            faults.append(f"{path}: no question of a {subject.value} has the key '{key}'{hint}")
+    cells = {word.name: (row.get(key), f"{path}.{key}") for key, word in words.items()}
+    label = row.get("label")
+    return RawRow(path, "" if label is None else str(label), cells, f"{path}.label")
+
+
+def write_document(survey: Survey) -> str:
+    """The survey as a JSON document; reading it back gives the same answers."""
+    document: dict[str, Any] = {"pier_survey": 1, "site": _write_row(survey.site)}
+    for subject, name in LISTS.items():
+        document[name] = [{"label": row.label, **_write_row(row)} for row in survey.rows(subject)]
+    return json.dumps(document, indent=1, ensure_ascii=False)
+
+
+def _write_row(row: Row) -> dict[str, Scalar]:
+    return {
+        word.key: _write_value(word, row.value(word.name))
+        for word in VOCABULARY.asked_of(row.subject)
+    }
+
+
+def _write_value(word: Word, value: Value) -> Scalar:
+    if isinstance(value, Missing):
+        return None
+    if isinstance(value, dt.date):
+        return value.isoformat()
+    if not word.measured:
+        return str(value)
+    assert isinstance(value, (int, float))
+    if not word.unit:
+        return int(value)
+    return write_exactly(value, word.kind, word.unit)
+
+
+def json_schema() -> dict[str, Any]:
+    """JSON Schema (2020-12) of the document, with every question, unit and choice."""
+    schema = SurveyDocument.model_json_schema()
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    for subject, name in {Subject.SITE: "site", **LISTS}.items():
+        row = _row_schema(subject)
+        described = schema["properties"][name]
+        schema["properties"][name] = row if subject is Subject.SITE else {**described, "items": row}
+    return schema
+
+
+def _row_schema(subject: Subject) -> dict[str, Any]:
+    properties: dict[str, Any] = (
+        {}
+        if subject is Subject.SITE
+        else {"label": {"type": "string", "description": f"Name of the {subject.value}, unique."}}
+    )
+    for word in VOCABULARY.asked_of(subject):
+        properties[word.key] = _value_schema(word)
+    return {"type": "object", "additionalProperties": False, "properties": properties}
+
+
+def _value_schema(word: Word) -> dict[str, Any]:
+    described = " ".join(part for part in (word.prompt, word.help) if part)
+    states = ["not known", *(["does not apply"] if word.asks_when else [])]
+    match word.kind:
+        case Kind.CHOICE:
+            return {"enum": [*word.choices, *states, None], "description": described}
+        case Kind.YES_NO:
+            return {"enum": ["yes", "no", *states, True, False, None], "description": described}
+        case Kind.DATE:
+            return {"type": ["string", "null"], "format": "date", "description": described}
+        case Kind.TEXT | Kind.REFERENCE:
+            return {"type": ["string", "null"], "description": described}
+        case _:
+            units = ", ".join(unit for unit in MEASURES[word.kind].units if unit)
+            unit = (
+                f" Bare numbers in {word.unit}; text may carry a unit: {units}."
+                if word.unit
+                else ""
+            )
+            return {"type": ["number", "string", "null"], "description": described + unit}

@@ -1,0 +1,41 @@
+"""What can go wrong that a person can mend: one root, parts as attributes, one text each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+class UserError(Exception):
+    """A mistake in what the program was given. Never shown as a traceback."""
+
+
+class UnreadableSurveyError(UserError):
+    """A survey file that can't be read at all; nothing of it is judged."""
+
+    def __init__(self, file: str, reasons: Iterable[str], help: str) -> None:
+        self.file, self.reasons, self.help = file, tuple(reasons), help
+        lines = [f"{file}: {reason}" for reason in self.reasons]
+        super().__init__("\n".join([*lines, help]))
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """An answer that could not be used; it is judged as not known.
+
+    Args:
+        where: sheet and cell, or the path in a JSON survey.
+        read: what stands there.
+        expected: what was expected.
+        nearest: the choice that reads most like it, if one does.
+    """
+
+    where: str
+    read: str
+    expected: str
+    nearest: str | None = None
+
+    def __str__(self) -> str:
+        hint = f"; did you mean '{self.nearest}'?" if self.nearest else ""
+        read = f"read '{self.read}', " if self.read else ""
+        return f"{self.where}: {read}expected {self.expected}{hint}"

@@ -1,0 +1,186 @@
+"""What the rules are judged on: every word of every thing on site, in whole steps.
+
+A *thing* is the site, a wall, a pier, a utility and so on, or a pair of them. Its facts are the
+answers and the figures of its own words; the words of what it belongs to (a pier's wall, the
+site) are found through its parts.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from survey.answers import unlisted
+from survey.engineering.working import Input, Quantities, Working
+from survey.model import Row, Survey, Value
+from survey.vocabulary import (
+    NOT_KNOWN,
+    SCOPES,
+    VOCABULARY,
+    Kind,
+    Missing,
+    Origin,
+    Subject,
+    Word,
+    from_steps,
+    steps,
+    write_quantity,
+)
+
+FactValue = int | str | Missing
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """What is known of one word of one thing.
+
+    Args:
+        value: whole steps of the word's kind, a day's number, a choice, or a state.
+        inputs: the answers it rests on, with the places they were read from.
+        reason: for a figure that could not be worked out, why.
+        working: how a figure was worked out.
+    """
+
+    value: FactValue
+    inputs: tuple[Input, ...] = ()
+    reason: str = ""
+    working: Working | None = None
+
+
+@dataclass(frozen=True)
+class Thing:
+    """A thing on site, or a pair of things, that rules are judged for.
+
+    Args:
+        subject: what it is.
+        label: its name on the form; of a pair ``P1 / gas``.
+        facts: of its own words, by name; on a site, concluded words have none.
+        parts: the things whose words its rules may use, itself among them, by subject.
+        listed: false if it stands for whatever an open list may have left out.
+        where: the place of its row on the form.
+    """
+
+    subject: Subject
+    label: str
+    facts: Mapping[str, Fact]
+    parts: Mapping[Subject, Thing] = field(repr=False)
+    listed: bool
+    where: str
+
+    def fact(self, word: Word) -> Fact:
+        """The fact of a word that is not concluded."""
+        return self.part(word.subject).facts[word.name]
+
+    def part(self, subject: Subject) -> Thing:
+        """The thing that words of a subject are said of."""
+        return self if subject is self.subject else self.parts[subject]
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Every thing that rules are judged for, in the order of the form."""
+
+    things: tuple[Thing, ...]
+
+    def of(self, subject: Subject) -> Iterator[Thing]:
+        """The things of one subject."""
+        return (thing for thing in self.things if thing.subject is subject)
+
+
+def gather(survey: Survey, quantities: Quantities) -> Facts:
+    """Put answers and figures together as facts."""
+    site = _thing(survey.site, (survey.site,), quantities, {})
+    with_site = {Subject.SITE: site}
+    walls = {row.label: _thing(row, (row,), quantities, with_site) for row in survey.walls}
+    piers: list[Thing] = []
+    for row in survey.piers:
+        wall = survey.referred(row, "wall of pier")
+        at_wall = _no_wall(row) if isinstance(wall, Missing) else walls[wall.label]
+        piers.append(_thing(row, (row,), quantities, {**with_site, Subject.WALL: at_wall}))
+    around: dict[Subject, list[Thing]] = {}
+    for subject in (Subject.UTILITY, Subject.NEIGHBOUR, Subject.SOIL_LAYER):
+        rest = unlisted(survey, subject)
+        rows = survey.rows(subject) if rest is None else (*survey.rows(subject), rest)
+        around[subject] = [_thing(row, (row,), quantities, with_site) for row in rows]
+    pairs = [
+        _pair(subject, pier, other, quantities)
+        for subject, of in (
+            (Subject.PIER_UTILITY, Subject.UTILITY),
+            (Subject.PIER_NEIGHBOUR, Subject.NEIGHBOUR),
+        )
+        for pier in piers
+        for other in around[of]
+    ]
+    flat = [thing for things in around.values() for thing in things]
+    return Facts((site, *walls.values(), *piers, *flat, *pairs))
+
+
+def _thing(
+    row: Row, rows: Iterable[Row], quantities: Quantities, parts: Mapping[Subject, Thing]
+) -> Thing:
+    facts = _asked_facts(row) | _worked_out(row.subject, [r.label for r in rows], quantities)
+    return Thing(row.subject, row.label, facts, parts, row.listed, row.where)
+
+
+def _pair(subject: Subject, pier: Thing, other: Thing, quantities: Quantities) -> Thing:
+    facts = _worked_out(subject, [pier.label, other.label], quantities)
+    parts = {**pier.parts, Subject.PIER: pier, other.subject: other}
+    label = f"{pier.label} / {other.label}"
+    return Thing(subject, label, facts, parts, other.listed, pier.where)
+
+
+def _asked_facts(row: Row) -> dict[str, Fact]:
+    return {
+        name: Fact(fact_value(VOCABULARY[name], answer.value), (Input(name, row.label, answer),))
+        for name, answer in row.answers.items()
+    }
+
+
+def _worked_out(subject: Subject, labels: Iterable[str], quantities: Quantities) -> dict[str, Fact]:
+    places = list(labels)
+    facts: dict[str, Fact] = {}
+    for word in _DERIVED[subject]:
+        quantity = quantities.of(word.name, places)
+        result = quantity.result
+        facts[word.name] = Fact(
+            fact_value(word, result.value), quantity.inputs, result.reason, result.working
+        )
+    return facts
+
+
+_DERIVED = {
+    subject: tuple(word for word in VOCABULARY.of(subject) if word.origin is Origin.DERIVED)
+    for subject in SCOPES
+}
+
+
+def _no_wall(pier: Row) -> Thing:
+    """The wall of a pier that names none: nothing is known of it, for want of that answer."""
+    asked = Input("wall of pier", pier.label, pier.answers["wall of pier"])
+    words = (w for w in VOCABULARY.of(Subject.WALL) if w.origin is not Origin.CONCLUDED)
+    facts = {word.name: Fact(NOT_KNOWN, (asked,)) for word in words}
+    return Thing(Subject.WALL, "wall not known", facts, {}, True, pier.where)
+
+
+def fact_value(word: Word, value: Value) -> FactValue:
+    """A canonical value as the evaluators compare it."""
+    if isinstance(value, Missing):
+        return value
+    if isinstance(value, dt.date):
+        return value.toordinal()
+    if isinstance(value, str):
+        return value
+    return steps(word.kind, value)
+
+
+def shown(word: Word, value: FactValue) -> str:
+    """A fact as a person reads it, in the word's own unit."""
+    if isinstance(value, Missing):
+        return str(value)
+    if word.kind is Kind.DATE:
+        assert isinstance(value, int)
+        return dt.date.fromordinal(value).strftime("%a %d %b %Y")
+    if isinstance(value, str):
+        return value
+    return write_quantity(from_steps(word.kind, value), word.kind, word.unit)

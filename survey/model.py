@@ -1,0 +1,102 @@
+"""The survey: every question of the form with its answer, and where the answer stands.
+
+Plain frozen types. Values are in the canonical unit of their kind; an answer that is no value
+is ``NOT_KNOWN`` or ``DOES_NOT_APPLY``, never ``None``.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from survey.vocabulary import NOT_KNOWN, Missing, Subject
+
+Known = str | float | dt.date
+Value = Known | Missing
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer and the place it was read from, such as ``Piers!F7``."""
+
+    value: Value
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One thing on site: the site itself, a wall, a pier location, a release.
+
+    Args:
+        subject: what sort of thing it is.
+        label: its name on the form, unique among its like; ``site`` for the site.
+        answers: an answer to every question the form asks of it, by the word's name.
+        listed: false for the row that stands for all that a list which is not known to be
+            complete may have left out; nothing is known of it.
+        where: where the row stands on the form; for an unlisted row, the cell that would
+            close the list.
+    """
+
+    subject: Subject
+    label: str
+    answers: Mapping[str, Answer]
+    where: str
+    listed: bool = True
+
+    def value(self, name: str) -> Value:
+        """The answer to a question, by the word's name."""
+        return self.answers[name].value
+
+    def known(self, name: str) -> Known | None:
+        """The answer if it is a value, else ``None``: for labels and print, not for judging."""
+        value = self.answers[name].value
+        return None if isinstance(value, Missing) else value
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """A whole survey. ``name`` is the file's name without its folder."""
+
+    name: str
+    site: Row
+    walls: tuple[Row, ...] = ()
+    piers: tuple[Row, ...] = ()
+    utilities: tuple[Row, ...] = ()
+    neighbours: tuple[Row, ...] = ()
+    soil_layers: tuple[Row, ...] = ()
+    releases: tuple[Row, ...] = ()
+
+    def rows(self, subject: Subject) -> tuple[Row, ...]:
+        """The rows of one subject, as listed."""
+        if subject is Subject.SITE:
+            return (self.site,)
+        rows: tuple[Row, ...] = getattr(self, LISTS[subject])
+        return rows
+
+    def every_row(self) -> Iterator[Row]:
+        """The site, then each list in the order of the form."""
+        yield self.site
+        for subject in LISTS:
+            yield from self.rows(subject)
+
+    def referred(self, row: Row, name: str) -> Row | Missing:
+        """The row that a reference names; not known while the reference is."""
+        label = row.value(name)
+        if isinstance(label, Missing):
+            return label
+        for wall in self.walls:
+            if wall.label == label:
+                return wall
+        return NOT_KNOWN
+
+
+# The lists of a survey, in the order of the form.
+LISTS: Mapping[Subject, str] = {
+    Subject.WALL: "walls",
+    Subject.PIER: "piers",
+    Subject.UTILITY: "utilities",
+    Subject.NEIGHBOUR: "neighbours",
+    Subject.SOIL_LAYER: "soil_layers",
+    Subject.RELEASE: "releases",
+}

@@ -1,0 +1,119 @@
+"""Split a rules file into paragraphs and their fields, by indentation alone.
+
+A line that starts at the margin opens a paragraph; an indented line is a field of it, named by
+its first word; a line indented further goes on with the field above. ``#`` starts a comment
+line. Nothing is interpreted here, so that one slip spoils one field and not the rest.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from survey.rulebook.messages import Mistake, Span
+
+_FIELD_LINE = re.compile(r"(?P<indent>[ \t]*)(?P<word>[^\s]+)(?P<gap>[ \t]*)(?P<rest>.*)")
+_LONGEST_LINE = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A keyword with its text, which may run over several lines.
+
+    Args:
+        keyword: first word of the line.
+        lines: the pieces of its text, each with the place where it starts.
+    """
+
+    keyword: str
+    span: Span
+    lines: tuple[tuple[str, Span], ...]
+
+    @property
+    def text(self) -> str:
+        """The whole text in one line."""
+        return " ".join(text for text, _ in self.lines if text)
+
+    def place(self, line: int, column: int, length: int) -> Span:
+        """Where a stretch of the text joined by line feeds stands in the file."""
+        text, span = self.lines[min(line, len(self.lines)) - 1]
+        start = min(column - 1, len(text))
+        return Span(span.file, span.line, span.column + start, max(1, length), span.text)
+
+    @property
+    def whole(self) -> Span:
+        """The first line of the text."""
+        text, span = self.lines[0]
+        return Span(span.file, span.line, span.column, max(1, len(text)), span.text)
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A head line and the fields below it."""
+
+    head: Field
+    fields: tuple[Field, ...]
+
+
+def split_paragraphs(file: str, text: str) -> tuple[tuple[Paragraph, ...], tuple[Mistake, ...]]:
+    """Split the text of a rules file.
+
+    Returns:
+        The paragraphs in order, and a mistake for every line that belongs to none.
+    """
+    paragraphs: list[Paragraph] = []
+    mistakes: list[Mistake] = []
+    head: Field | None = None
+    fields: list[Field] = []
+    field_indent = 0
+    for number, raw in enumerate(text.lstrip("\N{BYTE ORDER MARK}").split("\n"), start=1):
+        line = raw.rstrip("\r").rstrip()
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        if len(line) > _LONGEST_LINE:
+            here = Span(file, number, _LONGEST_LINE, 1, line[:_LONGEST_LINE])
+            mistakes.append(
+                Mistake(here, f"a line of more than {_LONGEST_LINE} characters", "Break it.")
+            )
+            continue
+        match = _FIELD_LINE.fullmatch(line)
+        assert match is not None
+        indent = len(match["indent"].expandtabs(8))
+        if indent == 0:
+            if head is not None:
+                paragraphs.append(Paragraph(head, tuple(fields)))
+            head, fields = _field(file, number, line, match), []
+        elif head is None:
+            here = Span(file, number, 1, len(line), line)
+            mistakes.append(
+                Mistake(here, "an indented line that belongs to no rule or limit",
+                        "Start the rule or limit at the left margin.")
+            )  # fmt: skip
+        elif fields and indent > field_indent:
+            fields[-1] = _continued(fields[-1], file, number, line, match)
+        else:
+            fields.append(_field(file, number, line, match))
+            field_indent = indent
+    if head is not None:
+        paragraphs.append(Paragraph(head, tuple(fields)))
+    return tuple(paragraphs), tuple(mistakes)
+
+
+def _field(file: str, number: int, line: str, match: re.Match[str]) -> Field:
+    keyword = Span(file, number, match.start("word") + 1, len(match["word"]), line)
+    rest = Span(file, number, match.start("rest") + 1, max(1, len(match["rest"])), line)
+    return Field(match["word"], keyword, ((match["rest"], rest),))
+
+
+def _continued(field: Field, file: str, number: int, line: str, match: re.Match[str]) -> Field:
+    start = match.start("word")
+    piece = (line[start:], Span(file, number, start + 1, len(line) - start, line))
+    return Field(field.keyword, field.span, (*field.lines, piece))
+
+
+def placeholders(field: Field) -> Iterator[tuple[str, Span]]:
+    """The names in braces in a text, each with its place."""
+    for row, (text, _) in enumerate(field.lines, start=1):
+        for found in re.finditer(r"\{([^{}]*)\}", text):
+            yield found[1].strip(), field.place(row, found.start() + 1, len(found[0]))

@@ -1,0 +1,49 @@
+"""Every word that the form asks for, a calculation works out or a rule may use.
+
+One declaration serves the form, the survey model, the rules and the docs. A word is looked up
+by name: ``VOCABULARY["pit depth"]``.
+"""
+
+from survey.vocabulary.kinds import MEASURES, Kind, from_steps, steps
+from survey.vocabulary.piers import PIER_WORDS, SEATS
+from survey.vocabulary.quantity import (
+    QuantityError,
+    plain_number,
+    read_quantity,
+    tidy,
+    write_exactly,
+    write_quantity,
+)
+from survey.vocabulary.releases import RELEASE_WORDS
+from survey.vocabulary.site import SITE_WORDS
+from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
+from survey.vocabulary.surroundings import (
+    NEIGHBOUR_WORDS,
+    PAIR_WORDS,
+    SOIL_LAYER_WORDS,
+    UTILITY_WORDS,
+)
+from survey.vocabulary.walls import WALL_WORDS
+from survey.vocabulary.words import (
+    CLOSED_BY,
+    SCOPES,
+    AsksWhen,
+    Origin,
+    Subject,
+    Vocabulary,
+    Word,
+    Worse,
+    nearest,
+)
+
+VOCABULARY = Vocabulary(
+    SITE_WORDS + WALL_WORDS + PIER_WORDS + UTILITY_WORDS + NEIGHBOUR_WORDS + SOIL_LAYER_WORDS
+    + RELEASE_WORDS + PAIR_WORDS
+)  # fmt: skip
+
+__all__ = [
+    "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "SCOPES", "SEATS", "VOCABULARY",
+    "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject", "Vocabulary", "Word",
+    "Worse", "from_steps", "nearest", "plain_number", "read_quantity", "steps", "tidy",
+    "write_exactly", "write_quantity",
+]  # fmt: skip

@@ -1,0 +1,113 @@
+"""Kinds of answer, their units, and the fixed step in which the rules compare them.
+
+One canonical unit a kind is used everywhere inside the program; other units appear only
+where people read or write. Factors are exact by definition (1 in = 25.4 mm,
+1 lb = 0.45359237 kg, g = 9.80665 m/s2; NIST SP 811 Appendix B) and are checked against an
+independent units library in the tests.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+_MM_PER_IN = 25.4
+_NEWTON_PER_LB = 0.45359237 * 9.80665
+_METRE_PER_FT = 0.3048
+
+
+class Kind(enum.Enum):
+    """What sort of thing an answer is."""
+
+    LENGTH = "length"
+    FORCE = "force"
+    LINE_LOAD = "line load"
+    PRESSURE = "pressure"
+    SLOPE = "slope"
+    SHARE = "share"
+    ANGLE = "angle"
+    DAYS = "days"
+    COUNT = "count"
+    CHOICE = "choice"
+    YES_NO = "yes or no"
+    DATE = "date"
+    TEXT = "text"
+    REFERENCE = "reference"
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """How a measured kind is stored, compared and written.
+
+    Args:
+        canonical: the unit used inside.
+        step: size of one step of comparison, in the canonical unit. Rules compare whole
+            numbers of steps, so both evaluators see the same figure and no rounding noise.
+        units: factor to the canonical unit, by each spelling people write.
+    """
+
+    canonical: str
+    step: float
+    units: Mapping[str, float] = field(default_factory=dict)
+
+
+def _measure(canonical: str, step: float, *spellings: tuple[str, float]) -> Measure:
+    units = {name: factor for names, factor in spellings for name in names.split("|")}
+    return Measure(canonical, step, MappingProxyType(units))
+
+
+MEASURES: Mapping[Kind, Measure] = MappingProxyType(
+    {
+        Kind.LENGTH: _measure(
+            "in",
+            0.001,
+            ("in|inch|inches|in.|\"|''", 1.0),
+            ("ft|foot|feet|ft.|'", 12.0),
+            ("yd|yard|yards", 36.0),
+            ("mm|millimetre|millimetres|millimeter|millimeters", 1 / _MM_PER_IN),
+            ("cm|centimetre|centimetres|centimeter|centimeters", 10 / _MM_PER_IN),
+            ("m|metre|metres|meter|meters", 1000 / _MM_PER_IN),
+        ),
+        Kind.FORCE: _measure(
+            "lb",
+            0.1,
+            ("lb|lbs|lbf|pound|pounds", 1.0),
+            ("kip|kips|k", 1000.0),
+            ("kn", 1000 / _NEWTON_PER_LB),
+        ),
+        Kind.LINE_LOAD: _measure(
+            "plf",
+            0.1,
+            ("plf|lb/ft", 1.0),
+            ("klf|kip/ft", 1000.0),
+            ("kn/m", 1000 / _NEWTON_PER_LB * _METRE_PER_FT),
+        ),
+        Kind.PRESSURE: _measure(
+            "psf",
+            0.1,
+            ("psf|lb/ft2", 1.0),
+            ("psi|lb/in2", 144.0),
+            ("ksf", 1000.0),
+            ("tsf", 2000.0),
+            ("kpa", 1000 / _NEWTON_PER_LB * _METRE_PER_FT**2),
+            ("mpa", 1e6 / _NEWTON_PER_LB * _METRE_PER_FT**2),
+        ),
+        Kind.SLOPE: _measure("H:1V", 0.0001, ("h:1v|:1|to 1", 1.0)),
+        Kind.SHARE: _measure("%", 0.01, ("%|percent", 1.0)),
+        Kind.ANGLE: _measure("deg", 0.01, ("deg|degree|degrees|°", 1.0)),
+        Kind.DAYS: _measure("days", 0.01, ("day|days|d", 1.0), ("week|weeks", 7.0)),
+        Kind.COUNT: _measure("", 1.0, ("", 1.0)),
+    }
+)
+
+
+def steps(kind: Kind, value: float) -> int:
+    """Whole number of comparison steps nearest to a canonical value."""
+    return round(value / MEASURES[kind].step)
+
+
+def from_steps(kind: Kind, count: int) -> float:
+    """Canonical value of a number of comparison steps."""
+    return count * MEASURES[kind].step

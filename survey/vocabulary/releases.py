@@ -1,0 +1,27 @@
+"""Words of a release: who lifted which finding, where, and until when."""
+
+from __future__ import annotations
+
+from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.words import AsksWhen, Subject
+
+_d = declares(Subject.RELEASE)
+
+RELEASE_WORDS = (
+    _d["text"]("released finding", "Code of the finding, as on the sheet", "Such as FOOT-1.", origin=CHOSEN),
+    _d["text"](
+        "released place", "Pier, wall or other label; 'site' for the whole site; 'all' for every place",
+        "As on the sheet: a pair is written 'P1 / gas'.", origin=CHOSEN,
+    ),
+    _d["text"]("released by", "Name of the person who releases it", origin=CHOSEN),
+    _d["choice"](
+        "releasing role", "competent person | licensed engineer", "In what role?", origin=CHOSEN,
+    ),
+    _d["text"](
+        "licence number", "Licence number and state", origin=CHOSEN,
+        asks_when=AsksWhen("releasing role", ("licensed engineer",)),
+    ),
+    _d["date"]("release date", "Day of the release", origin=CHOSEN),
+    _d["date"]("release end", "Last day on which it holds", origin=CHOSEN),
+    _d["text"]("release note", "What it rests on: drawing, letter, conditions", origin=CHOSEN),
+)  # fmt: skip

@@ -1,0 +1,210 @@
+"""Words of the whole site: the job, dates, locate ticket, ground water, inside work, people."""
+
+from __future__ import annotations
+
+from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
+
+_d = declares(Subject.SITE)
+_INSIDE = AsksWhen("inside work", ("basement", "crawl space"))
+_CRAWL = AsksWhen("inside work", ("crawl space",))
+_TICKET = AsksWhen("locate request made", ("yes",))
+_WORSE_LATER = Worse.LATER_CHOICE
+
+SITE_WORDS = (
+    _d["text"]("job name", "Name or number of the job", "Stands at the top of the sheet."),
+    _d["text"]("address", "Address of the building", "What a driver or an ambulance needs."),
+    _d["text"]("surveyor", "Who made this survey"),
+    _d["date"]("survey date", "Day on which the site was walked"),
+    _d["date"](
+        "crew date", "First day the crew would dig",
+        "Tickets, notices and releases are judged for this day.", origin=CHOSEN,
+    ),
+    _d["text"](
+        "emergency contact", "Emergency number and nearest hospital",
+        "Printed on the crew's page.", origin=CHOSEN,
+    ),
+    # Locate ticket
+    _d["yes_no"](
+        "locate request made", "Has a locate request been made to the one-call centre?",
+        "A request is not a locate: the marks and the owners' answers are asked below. Digging by "
+        "hand counts as digging.", worse=_WORSE_LATER,
+    ),
+    _d["text"]("ticket number", "Locate ticket number", asks_when=_TICKET),
+    _d["date"](
+        "ticket start", "First day on which digging is allowed, as printed on the ticket",
+        "Copy it from the ticket; do not work it out.", asks_when=_TICKET,
+    ),
+    _d["date"](
+        "ticket end", "Last day of the ticket, as printed on the ticket",
+        "Copy it from the ticket; states differ.", asks_when=_TICKET,
+    ),
+    _d["length"](
+        "tolerance zone", "in", "Tolerance zone to each side of a marked line, by the state's rule",
+        "Ask the one-call centre. Many states: 18 or 24 in each side of the line.",
+        between=(6, 120), worse=Worse.HIGHER,
+    ),
+    _d["yes_no"](
+        "private lines searched for", "Was a search made for lines that no public owner marks?",
+        "Gas beyond the meter, power to sheds, irrigation, propane, septic, drains, tanks. "
+        "The one-call centre does not mark them.", worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "gas odour", "Does it smell of gas anywhere on the site?",
+        "If yes: leave, then call the gas company and 911 from a safe place.",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "all utilities listed", "Are all buried lines and tanks near the pits on the Utilities sheet?",
+        "Say yes only when records, surface signs and the search agree. An empty sheet does not mean "
+        "that there are none.", worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "all neighbours listed",
+        "Are all structures, pavements, pools and tanks near the pits on the Neighbours sheet?",
+        "Near: within twice the depth of the deepest pit.", worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "all soil layers listed", "Are all soil layers down to the deepest pit on the Soil sheet?",
+        "From a test hole beside the wall, at least as deep as the pits.", worse=_WORSE_LATER,
+    ),
+    # Outline
+    _d["choice"](
+        "walls listed", "all the way round | only walls to be worked on",
+        "Which walls are on the Walls sheet?",
+        "With all of them the outline must close, which checks the tape work.",
+    ),
+    # Ground
+    _d["yes_no"](
+        "soil classified by competent person",
+        "Did the competent person classify the soil with a look and at least one hand test?",
+        "Thumb, penetrometer, thread, dry strength; 29 CFR 1926 Subpart P Appendix A.",
+        worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "ground vibrated", "Is the ground shaken by traffic, rail, compactors or pile driving?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "groundwater met", "Was water met in the test hole?", choices=("no", "yes"),
+        worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "depth to groundwater", "ft", "Depth from the ground surface to the water",
+        between=(0, 200), asks_when=AsksWhen("groundwater met", ("yes",)), worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "test hole depth", "ft", "How deep was the ground looked at?",
+        "Below this nothing is known of water or soil.", between=(0, 300), worse=Worse.LOWER,
+    ),
+    _d["yes_no"](
+        "surface water runs to pits", "Do downspouts or the fall of the ground bring water to the pits?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "water removal", "pump watched by the competent person | none", "How is water kept out of the pits?",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "bad air possible",
+        "Is there a landfill, fuel, sewage, a tank or another source of bad air nearby?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "air test planned", "Is the air tested before anyone goes in, and again as needed?",
+        origin=CHOSEN, asks_when=AsksWhen("bad air possible", ("yes",)), worse=_WORSE_LATER,
+    ),
+    _d["pressure"](
+        "ground snow load", "psf", "Ground snow load of the place", "From the local building office.",
+        between=(0, 400), worse=Worse.HIGHER,
+    ),
+    # Inside work
+    _d["choice"](
+        "inside work", "none | basement | crawl space", "Is any pit reached from inside the building?",
+        "Choose crawl space when there is both.",
+    ),
+    _d["length"](
+        "route width", "in", "Narrowest place on the way in", between=(6, 240), asks_when=_INSIDE,
+        worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "route headroom", "in", "Lowest headroom on the way in", between=(12, 240),
+        asks_when=_INSIDE, worse=Worse.LOWER,
+    ),
+    _d["yes_no"](
+        "way out kept clear", "Can everyone inside get out at once, by a way that stays clear?",
+        origin=CHOSEN, asks_when=_INSIDE, worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "confined space finding",
+        "not a confined space | confined space, no permit needed | permit space | not looked at",
+        "What did the competent person find about the crawl space?",
+        "1926.1203(a): every confined space is identified before work starts.",
+        asks_when=_CRAWL, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "harmful material inside", "Is there asbestos, sewage, mould or another harmful material on the way or at the pits?",
+        choices=("no", "yes"), asks_when=_INSIDE, worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "engine place",
+        "no engine | outside, away from openings | outside, by an opening | inside or in a pit",
+        "Where does an engine (power pack, generator, pump, saw) run?",
+        "Away from openings: exhaust can't drift into a door, window, vent, crawl space or pit.",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "carbon monoxide alarm", "Does someone at the pits carry a carbon monoxide alarm?",
+        origin=CHOSEN, asks_when=_INSIDE, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "ground fault protection", "Is every 120 V outlet in use protected by a GFCI?",
+        "Or by an assured grounding programme.", origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    # People
+    _d["text"](
+        "competent person", "Name of the competent person for the excavation",
+        "Able to see the hazards and allowed to stop the work at once; 1926.650(b).", origin=CHOSEN,
+    ),
+    _d["yes_no"](
+        "competent person on site daily",
+        "Does the competent person inspect the pits each day before work and after rain?",
+        "1926.651(k)(1).", origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "public kept out", "Are pits fenced or covered so that no child, occupant or visitor can fall in?",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "vehicles kept back", "Are vehicles, machines and stored loads kept back from each pit by at least its depth?",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    # Way of working
+    _d["length"](
+        "clear spacing of open pits", "ft", "Least clear distance along a wall between pits open together",
+        "Zero if neighbouring pits stand open together.", between=(0, 500), origin=CHOSEN,
+        worse=Worse.LOWER,
+    ),
+    _d["yes_no"](
+        "movement marker set", "Is a fixed marker set beside the wall to show movement while driving?",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "bracket plate width", "in", "Width of the bracket plate along the wall", between=(2, 48),
+        origin=CHOSEN, worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "bracket plate depth", "in", "Depth of the bracket plate under the footing, out from its edge",
+        between=(1, 48), origin=CHOSEN, worse=Worse.LOWER,
+    ),
+    # Worked out
+    _d["length"](
+        "outline closing error", "ft", "Gap between the end of the last wall and the start of the first",
+        "Walls laid end to end by length and turn.", origin=Origin.DERIVED,
+        made_by="layout.closing_error",
+    ),
+    _d["days"](
+        "survey age", "days", "Days from the survey to the crew's first day", origin=Origin.DERIVED,
+        made_by="dates.days_between",
+    ),
+)  # fmt: skip

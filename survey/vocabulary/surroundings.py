@@ -1,0 +1,180 @@
+"""Words of what lies round the pits: utilities, neighbours, soil layers, and their pairs."""
+
+from __future__ import annotations
+
+from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
+
+_WORSE_LATER = Worse.LATER_CHOICE
+_u = declares(Subject.UTILITY)
+_n = declares(Subject.NEIGHBOUR)
+_s = declares(Subject.SOIL_LAYER)
+_pu = declares(Subject.PIER_UTILITY)
+_pn = declares(Subject.PIER_NEIGHBOUR)
+
+UTILITY_WORDS = (
+    _u["choice"](
+        "utility kind",
+        "water | sewer | storm drain | telephone or data | irrigation | septic | steam | "
+        "electric | gas | propane | fuel or oil tank | not identified",
+        "What is it?",
+    ),
+    _u["choice"](
+        "utility owner", "public or company | private", "Whose line is it?",
+        "Private: the customer's own, beyond the meter. The one-call centre does not mark it.",
+    ),
+    _u["choice"](
+        "owner's answer", "marked or cleared | cannot give the exact place | no answer",
+        "What did the owner answer to the locate request?",
+        "For a private line: what the private locate found.", worse=_WORSE_LATER,
+    ),
+    _u["choice"](
+        "locate marks", "clear | faded | gone | never marked", "What do the marks look like today?",
+        worse=_WORSE_LATER,
+    ),
+    _u["choice"](
+        "located by", "exposed | traced | surface signs | records only",
+        "How is its place known?", "Utility quality levels A, B, C and D of ASCE/CI 38.",
+        worse=_WORSE_LATER,
+    ),
+    _u["reference"](
+        "wall of utility", "Wall from which its place is measured", refers_to=Subject.WALL,
+    ),
+    _u["length"](
+        "utility start station", "ft", "Station at one end of the stretch near the pits",
+        "Along that wall from its left corner; may be negative.", between=(-500, 1000),
+    ),
+    _u["length"](
+        "utility start offset", "ft", "Distance out from the wall face at that end",
+        "Negative for a line under or inside the building.", between=(-500, 500),
+    ),
+    _u["length"]("utility end station", "ft", "Station at the other end", between=(-500, 1000)),
+    _u["length"](
+        "utility end offset", "ft", "Distance out from the wall face at the other end",
+        between=(-500, 500),
+    ),
+    _u["length"](
+        "utility diameter", "in", "Outside diameter or width", "Of the pipe, duct bank or tank.",
+        between=(0, 600), worse=Worse.HIGHER,
+    ),
+    _u["length"](
+        "depth to utility", "ft", "Depth to its top, if it was exposed or measured",
+        "Depths on records are no measurement.", between=(0, 60), worse=Worse.LOWER,
+    ),
+    _u["yes_no"](
+        "shut off for the work", "Is it shut off or made dead while pits near it are open?",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _u["yes_no"](
+        "hand exposure planned", "Is it exposed by hand or vacuum before any other digging near it?",
+        origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _u["yes_no"](
+        "support planned", "Is it supported or protected while exposed in a pit?", origin=CHOSEN,
+        worse=_WORSE_LATER,
+    ),
+)  # fmt: skip
+
+NEIGHBOUR_WORDS = (
+    _n["choice"](
+        "neighbour kind",
+        "house | garage or shed | party wall | retaining wall | pavement or sidewalk | "
+        "pool | tank | other structure",
+        "What is it?",
+    ),
+    _n["reference"](
+        "wall of neighbour", "Wall from which its place is measured", refers_to=Subject.WALL,
+    ),
+    _n["length"](
+        "neighbour start station", "ft", "Station at which it begins",
+        "Along that wall from its left corner; may be negative.", between=(-500, 1000),
+    ),
+    _n["length"]("neighbour end station", "ft", "Station at which it ends", between=(-500, 1000)),
+    _n["length"](
+        "neighbour offset", "ft", "Distance out from our wall face to its nearest edge",
+        between=(0, 500), worse=Worse.LOWER,
+    ),
+    _n["length"](
+        "neighbour footing depth", "ft", "Depth of its underside below the ground at our pits",
+        "Zero where it stands on the surface.", between=(0, 60), worse=Worse.LOWER,
+    ),
+    _n["yes_no"](
+        "other owner", "Does it belong to somebody else than our customer?", choices=("no", "yes"),
+    ),
+    _n["date"](
+        "notice date", "Day on which its owner was told in writing", "IBC 3307.1.",
+        asks_when=AsksWhen("other owner", ("yes",)),
+    ),
+    _n["days"](
+        "notice given", "days", "Days from the notice to the crew's first day",
+        origin=Origin.DERIVED, made_by="dates.days_between", worse=Worse.LOWER,
+    ),
+)  # fmt: skip
+
+SOIL_LAYER_WORDS = (
+    _s["length"]("layer top", "ft", "Depth to the top of the layer", between=(0, 300)),
+    _s["length"]("layer bottom", "ft", "Depth to its underside, or to where the hole ended", between=(0, 300)),
+    _s["choice"](
+        "soil group",
+        "stable rock | dry unstable rock | cemented soil | clay | silty clay | sandy clay | "
+        "clay loam | silt | silt loam | sandy loam | angular gravel | gravel | loamy sand | sand | "
+        "fill",
+        "What is the ground?", "Fill: class it by what it is made of if it is known, else choose fill.",
+    ),
+    _s["choice"](
+        "thumb test",
+        "indented only with great effort | indented with effort | easily pushed in",
+        "What does the thumb do on a fresh clump?", "Appendix A (d)(2)(iii): 1.5 and 0.5 tsf.",
+        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam", "fill")),
+        worse=_WORSE_LATER,
+    ),
+    _s["pressure"](
+        "unconfined strength", "tsf", "Unconfined compressive strength by penetrometer or vane",
+        "A vane reads shear strength: double it. The lowest reading counts.", between=(0, 20),
+        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam", "fill")),
+        worse=Worse.LOWER,
+    ),
+    _s["yes_no"](
+        "fissured", "Does it break along planes or show cracks?", choices=("no", "yes"),
+        worse=_WORSE_LATER,
+    ),
+    _s["yes_no"](
+        "dug before", "Was it ever dug or filled, as beside a footing?", choices=("no", "yes"),
+        worse=_WORSE_LATER,
+    ),
+    _s["yes_no"](
+        "layer seeps", "Is it under water, or does water seep from it?", choices=("no", "yes"),
+        worse=_WORSE_LATER,
+    ),
+    _s["choice"](
+        "dip into pit", "no layers | less than 4H:1V | 4H:1V or steeper",
+        "Do layers slope down into the pit?", worse=_WORSE_LATER,
+    ),
+    _s["choice"](
+        "layer soil class", "stable rock | A | B | C", "Soil class of the layer",
+        origin=Origin.DERIVED, made_by="soil.layer_soil_class", worse=_WORSE_LATER,
+    ),
+)  # fmt: skip
+
+PAIR_WORDS = (
+    _pu["length"](
+        "clearance to utility", "ft", "Clear distance in plan from the pit's edge to the line",
+        "Edge of the slope at the ground to the outside of the line; zero where they overlap.",
+        origin=Origin.DERIVED, made_by="layout.clearance_to_utility", worse=Worse.LOWER,
+    ),
+    _pu["length"](
+        "depth of line above pit floor", "ft", "How far the top of the line lies above the pit's floor",
+        "Negative where the line lies deeper than the pit.", origin=Origin.DERIVED,
+        made_by="layout.depth_above_floor", worse=Worse.HIGHER,
+    ),
+    _pn["length"](
+        "clearance to neighbour", "ft", "Clear distance in plan from the pit's edge to the neighbour",
+        origin=Origin.DERIVED, made_by="layout.clearance_to_neighbour", worse=Worse.LOWER,
+    ),
+    _pn["slope"](
+        "slope to neighbour", "H:1V", "Slope from the neighbour's footing edge down to the pit's floor",
+        "Horizontal distance over the depth of the pit's floor below its footing. Does not apply where "
+        "the pit is no deeper than its footing.", origin=Origin.DERIVED,
+        made_by="undermining.slope_to_neighbour", worse=Worse.LOWER,
+    ),
+)  # fmt: skip

@@ -1,0 +1,117 @@
+"""Words of a wall: where it runs, what it carries, what it stands on, its state."""
+
+from __future__ import annotations
+
+from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
+
+_d = declares(Subject.WALL)
+_FOOTING = AsksWhen("footing kind", ("concrete", "thickened slab edge", "brick or stone", "rubble"))
+_CONCRETE = AsksWhen("footing kind", ("concrete", "thickened slab edge"))
+_WORSE_LATER = Worse.LATER_CHOICE
+# Where a worse answer also changes what else is asked, no direction is declared.
+
+WALL_WORDS = (
+    _d["length"](
+        "wall length", "ft", "Length of the wall, corner to corner, outside face",
+        "Walls are listed from left to right as seen from outside, round the building.",
+        between=(1, 500),
+    ),
+    _d["angle"](
+        "turn at right end", "deg", "Turn to the next wall at its right end, seen from outside",
+        "90 at an ordinary outside corner, -90 at an inside corner, 0 where the wall goes on.",
+        between=(-180, 180),
+    ),
+    _d["choice"](
+        "wall material",
+        "poured concrete | concrete block | brick | wood | dry-laid stone | rubble",
+        "What is the foundation wall made of?",
+    ),
+    _d["length"](
+        "wall thickness", "in", "Thickness of the foundation wall", between=(2, 60),
+    ),
+    _d["length"](
+        "wall height", "ft", "Height of the foundation wall above the footing",
+        "Zero for a slab edge.", between=(0, 30),
+    ),
+    _d["count"](
+        "storeys", "", "Storeys above the foundation wall", between=(0, 6), worse=Worse.HIGHER,
+    ),
+    _d["choice"](
+        "wall cladding", "light siding or stucco | brick or stone veneer",
+        "What covers the outside of the storeys above?", worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "floor span", "ft", "Span of the floor joists that rest on this wall",
+        "Clear span to the next support. Zero where joists run along the wall.", between=(0, 60),
+        worse=Worse.HIGHER,
+    ),
+    _d["length"](
+        "roof span", "ft", "Span of the rafters or trusses that rest on this wall",
+        "Zero where the roof slopes along the wall (gable).", between=(0, 100), worse=Worse.HIGHER,
+    ),
+    _d["choice"](
+        "wall cracks", "none | hairline | up to 1/4 in | wider than 1/4 in or displaced",
+        "Worst crack in the foundation wall", worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "wall bow or lean", "in", "Most that the wall bows or leans, over its height",
+        between=(0, 36), worse=Worse.HIGHER,
+    ),
+    _d["yes_no"](
+        "wall held at top", "Is the top of the wall held by a floor on a sill that is tied to it?",
+        worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "footing kind",
+        "concrete | thickened slab edge | brick or stone | rubble | none found",
+        "What does the wall stand on?", "Look at it: dig one test hole down to the footing.",
+    ),
+    _d["length"](
+        "footing thickness", "in", "Thickness of the footing, top to underside", between=(1, 72),
+        asks_when=_FOOTING, worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "footing width", "in", "Whole width of the footing, across the wall", between=(4, 120),
+        asks_when=_FOOTING,
+    ),
+    _d["length"](
+        "footing projection", "in", "How far the footing stands out beyond the wall face",
+        between=(0, 60), asks_when=_FOOTING,
+    ),
+    _d["choice"](
+        "footing reinforcement", "bars found | no bars found",
+        "Was reinforcement found in the footing?",
+        "Found means seen, on drawings of this building, or with a detector. Not looked: not known.",
+        asks_when=_CONCRETE,
+    ),
+    _d["choice"](
+        "footing cracks", "none | hairline | open", "Worst crack in the footing",
+        asks_when=_FOOTING, worse=_WORSE_LATER,
+    ),
+    _d["pressure"](
+        "concrete strength", "psi", "Compressive strength of the footing concrete, if shown",
+        "From drawings or tests.", between=(500, 12000), asks_when=_CONCRETE, worse=Worse.LOWER,
+    ),
+    _d["yes_no"](
+        "footing face can be prepared",
+        "Can the footing be cut back flush, square and level where the bracket goes?",
+        "Checked with a template.", asks_when=_CONCRETE, worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "cutting footing bars accepted",
+        "Has an engineer accepted in writing that footing bars may be cut?",
+        origin=CHOSEN, asks_when=AsksWhen("footing reinforcement", ("bars found",)),
+        worse=_WORSE_LATER,
+    ),
+    _d["line_load"](
+        "wall line load", "plf", "Service load on the footing, per foot of wall",
+        "Dead, floor live, and roof or snow load.", origin=Origin.DERIVED,
+        made_by="load.wall_line_load",
+    ),
+    _d["line_load"](
+        "factored wall line load", "plf", "Load for strength checks, per foot of wall",
+        "Largest of the ASCE 7 strength combinations of dead, live and roof or snow load.",
+        origin=Origin.DERIVED, made_by="load.wall_line_load",
+    ),
+)  # fmt: skip
