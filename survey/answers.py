@@ -39,6 +39,7 @@ _YES = {"yes", "y", "true", "sí", "si"}
 _NO = {"no", "n", "false"}
 _SPREADSHEET_ERRORS = {"#div/0!", "#ref!", "#value!", "#name?", "#num!", "#n/a", "#null!",
                        "#getting_data", "#spill!", "#calc!"}  # fmt: skip
+MOST_ROWS = 200  # rows of one list that a file may have
 _LONGEST_TEXT = 2000
 _LONGEST_LABEL = 60
 _DAY_FORMATS = (
@@ -173,7 +174,7 @@ def _as_asked(
         return value
     governing = earlier[word.asks_when.word].value
     if governing is NOT_KNOWN:
-        return NOT_KNOWN if value is DOES_NOT_APPLY else value
+        return NOT_KNOWN  # it may turn out not to apply at all, whatever is written here
     because = f"because '{word.asks_when.word}' is '{governing}'"
     if governing in word.asks_when.choices:
         if value is DOES_NOT_APPLY:
@@ -250,7 +251,7 @@ def _read_yes_no(text: str) -> str:
 
 
 def _read_measured(word: Word, read: object, text: str) -> float:
-    expected = f"a {word.kind.value} in {word.unit}" if word.unit else "a whole number"
+    expected = f"{word.kind.one} in {word.unit}" if word.unit else "a whole number"
     if isinstance(read, (bool, dt.date, dt.time, dt.timedelta)):
         raise _UnusableError(f"{expected}, not a date, time or yes/no")
     try:

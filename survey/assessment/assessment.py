@@ -185,7 +185,8 @@ def _seats(
         found = evaluator.concluded(word, pier)
         if found.value is NOT_KNOWN:
             why = tuple(_open_seat(rules[code]) for code in found.open)
-            needs = tuple(f"answer {i.word} ({i.answer.where})" for i in found.inputs)
+            missing = [i for i in found.inputs if i.answer.value is NOT_KNOWN]
+            needs = tuple(f"answer {i.word} ({i.answer.where})" for i in missing)
             seats.append(Seat(name, word.prompt, "can't tell", (*why, *needs)))
         else:
             why = tuple(drawn[code, pier.label].text for code in found.by)

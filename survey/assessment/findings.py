@@ -90,7 +90,7 @@ def conclude(
     """
     findings: list[Finding] = []
     chained: list[Chained] = []
-    open_lists: set[tuple[str, str]] = set()
+    asked: set[tuple[str, Input]] = set()
     for one in told:
         if isinstance(one.rule.then, Conclusion):
             if one.truth is Truth.TRUE:
@@ -98,9 +98,10 @@ def conclude(
                 chained.append(Chained(one.rule, one.thing.label, text, one.reasons))
             continue
         if not one.thing.listed:
-            if (one.rule.code, one.thing.where) in open_lists:
+            question = (one.rule.code, _closing(one.thing))
+            if question in asked:
                 continue
-            open_lists.add((one.rule.code, one.thing.where))
+            asked.add(question)
         findings.append(_finding(one, evaluator, limits, standings))
     findings.sort(key=lambda f: (f.release is not None, -f.outcome.rank))
     return tuple(findings), tuple(chained)
@@ -123,19 +124,24 @@ def _finding(
             fill(rule.say, thing, evaluator, limits), fill(rule.do, thing, evaluator, limits),
             rule.who, one.reasons, (), release, refused,
         )  # fmt: skip
-    settles = tuple(dict.fromkeys(i for reason in one.reasons for i in reason.missing))
-    if not thing.listed:
-        settles = (_closing(thing),)
-    place = "site" if not thing.listed else thing.label
-    piers = () if not thing.listed else _piers(thing)
-    do = "Answer: " + "; ".join(f"{i.word} of {i.label} ({i.answer.where})" for i in settles)
-    if not settles:
-        whys = dict.fromkeys(r.why for r in one.reasons if r.why)
-        do = "Ask an engineer: " + "; ".join(whys)
+    if thing.listed:
+        place, piers = thing.label, _piers(thing)
+        settles = tuple(dict.fromkeys(i for reason in one.reasons for i in reason.missing))
+    else:
+        place, piers, settles = "site", (), (_closing(thing),)
+    do = f"Answer: {_list(settles)}."
+    if not settles:  # every answer is there, and still the figure can't be worked out
+        why = "; ".join(dict.fromkeys(reason.why for reason in one.reasons if reason.why))
+        given = dict.fromkeys(i for reason in one.reasons if reason.why for i in reason.inputs)
+        do = f"It can't be worked out: {why}. Look again at {_list(given)}, or ask an engineer."
     return Finding(
         rule, place, Outcome.ASK, piers, f"Can't tell whether there is this: {rule.name}.", do,
         "surveyor" if settles else "engineer", one.reasons, settles, release, refused,
     )  # fmt: skip
+
+
+def _list(inputs: Iterable[Input]) -> str:
+    return "; ".join(f"{i.word} of {i.label} ({i.answer.where})" for i in inputs)
 
 
 def _closing(thing: Thing) -> Input:

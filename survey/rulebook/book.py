@@ -18,6 +18,7 @@ from survey.rulebook.check import (
 from survey.rulebook.messages import Mistake, RuleBookError, Span
 from survey.rulebook.paragraphs import Field, Paragraph, placeholders, split_paragraphs
 from survey.rulebook.rules import (
+    MISTAKEN,
     Conclusion,
     Condition,
     Limit,
@@ -122,23 +123,23 @@ def _read_limits(paragraphs: Iterable[Paragraph], mistakes: list[Mistake]) -> di
         name, value = phrase(head, child(node, 0)), phrase(head, child(node, 1))
         measured = _any_quantity(unquoted(value.text))
         source = _only_field(paragraph, "from", mistakes)
+        if name.text in VOCABULARY:
+            what = f"'{name.text}' is a word of the form already"
+            mistakes.append(Mistake(name.span, what, "Give the limit another name."))
+            continue
         if measured is None:
             what = f"'{value.text}' is no figure with a unit"
             mistakes.append(
                 Mistake(value.span, what, "Write it like 5 ft, 1.5H:1V, 25 % or 10 days.")
             )
-        elif name.text in VOCABULARY:
-            what = f"'{name.text}' is a word of the form already"
-            mistakes.append(Mistake(name.span, what, "Give the limit another name."))
-        elif name.text in limits:
+        if name.text in limits:
             what = f"the limit '{name.text}' is set already at {limits[name.text].place}"
             mistakes.append(Mistake(name.span, what, "Keep one of the two."))
-        elif source is not None:
-            kind, count = measured
-            place = f"{name.span.file}:{name.span.line}"
-            limits[name.text] = Limit(
-                name.text, legal, value.text, kind.value, count, source.text, place
-            )
+            continue
+        place = f"{name.span.file}:{name.span.line}"
+        kind, count = (measured[0].value, measured[1]) if measured else (MISTAKEN, 0)
+        said = source.text if source else ""
+        limits[name.text] = Limit(name.text, legal, value.text, kind, count, said, place)
     return limits
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from survey.rulebook.messages import Mistake
 from survey.rulebook.paragraphs import Field
 from survey.rulebook.rules import (
+    MISTAKEN,
     Comparison,
     Conclusion,
     Condition,
@@ -172,7 +173,7 @@ def _operand(word: Word, value: Phrase, scope: Scope) -> int | Word:
     name = unquoted(value.text)
     limit = scope.limits.get(name)
     if limit is not None:
-        if limit.kind != word.kind.value:
+        if limit.kind not in (word.kind.value, MISTAKEN):
             what = f"'{name}' is a limit of {limit.kind}; '{word.name}' is a {word.kind.value}"
             raise CheckMistakeError(value, what)
         return limit.steps

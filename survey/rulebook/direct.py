@@ -35,13 +35,15 @@ class Concluded:
         value: a choice, or not known.
         by: codes of the rules that are met and conclude it.
         open: codes of the rules that might still make it worse.
-        inputs: the answers behind it; where it is not known, those that would settle it.
+        inputs: the answers behind it.
+        why: why a figure behind it could not be worked out; empty if all could.
     """
 
     value: FactValue
     by: tuple[str, ...]
     open: tuple[str, ...]
     inputs: tuple[Input, ...]
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,45 +121,41 @@ class DirectEvaluator:
 
     def _conclude(self, word: Word, thing: Thing) -> Concluded:
         rank = word.choices.index
-        if word.starts_from is None:
-            assert word.otherwise is not None
-            start: FactValue = word.otherwise
-            inputs: tuple[Input, ...] = ()
-        else:
-            fact = thing.fact(VOCABULARY[word.starts_from])
-            start, inputs = fact.value, fact.inputs
-        met: dict[str, str] = {}
-        maybe: dict[str, str] = {}
-        settles: list[Input] = []
+        start, inputs, why = self._start(word, thing)
+        if start is DOES_NOT_APPLY:
+            return Concluded(DOES_NOT_APPLY, (), (), inputs)
+        met: dict[str, int] = {}
+        maybe: dict[str, int] = {}
+        behind: list[Reason] = []
         for rule in self._rules_for(word):
             truth = self.truth(rule, thing)
             if truth is Truth.FALSE:
                 continue
             assert isinstance(rule.then, Conclusion)
-            (met if truth is Truth.TRUE else maybe)[rule.code] = rule.then.choice
+            (met if truth is Truth.TRUE else maybe)[rule.code] = rank(rule.then.choice)
             if truth is Truth.UNKNOWN:
-                for reason in self._reasons(rule.condition, thing, truth, holds=True):
-                    settles.extend(reason.missing)
-        # A start that is not known may be anything up to the worst choice.
-        floor = [rank(choice) for choice in met.values()]
-        ceiling = list(floor) + [rank(choice) for choice in maybe.values()]
-        if start is NOT_KNOWN:
-            floor.append(0)
-            ceiling.append(len(word.choices) - 1)
-        elif isinstance(start, str):
-            floor.append(rank(start))
-            ceiling.append(rank(start))
-        else:
-            assert start is DOES_NOT_APPLY
-            return Concluded(DOES_NOT_APPLY, (), (), inputs)
-        if max(ceiling) > max(floor):
-            open_rules = tuple(code for code, c in maybe.items() if rank(c) > max(floor))
-            missing = [given for given in inputs if given.answer.value is NOT_KNOWN]
-            start_open = missing if start is NOT_KNOWN else []
-            return Concluded(NOT_KNOWN, tuple(met), open_rules, _once([*start_open, *settles]))
-        value = word.choices[max(floor)]
-        by = tuple(code for code, choice in met.items() if choice == value)
+                behind.extend(self._reasons(rule.condition, thing, truth, holds=True))
+        # A start that is not known may be anything from the best choice to the worst.
+        known = isinstance(start, str)
+        first, last = (rank(start), rank(start)) if known else (0, len(word.choices) - 1)
+        floor = max([first, *met.values()])
+        if max([last, *met.values(), *maybe.values()]) > floor:
+            open_rules = tuple(code for code, choice in maybe.items() if choice > floor)
+            all_inputs = [*inputs, *(given for reason in behind for given in reason.inputs)]
+            whys = dict.fromkeys([why, *(reason.why for reason in behind)])
+            said = "; ".join(one for one in whys if one)
+            return Concluded(NOT_KNOWN, tuple(met), open_rules, _once(all_inputs), said)
+        value = word.choices[floor]
+        by = tuple(code for code, choice in met.items() if choice == floor)
         return Concluded(value, by if start != value else (), (), inputs)
+
+    def _start(self, word: Word, thing: Thing) -> tuple[FactValue, tuple[Input, ...], str]:
+        """What a concluded word is before any rule makes it worse, and what that rests on."""
+        if word.starts_from is None:
+            assert word.otherwise is not None
+            return word.otherwise, (), ""
+        fact = thing.fact(VOCABULARY[word.starts_from])
+        return fact.value, fact.inputs, fact.reason
 
     def _rules_for(self, word: Word) -> tuple[Rule, ...]:
         if word.name not in self._concluding:
@@ -240,7 +238,7 @@ class DirectEvaluator:
             found = self.concluded(word, part)
             by = found.by if found.value is not NOT_KNOWN else found.open
             said = f"{word.name} of {part.label}: {shown(word, found.value)}"
-            return Reason(text, said, found.inputs, "", by)
+            return Reason(text, said, found.inputs, found.why, by)
         fact = part.facts[word.name]
         said = f"{word.name} of {part.label}: {shown(word, fact.value)}"
         return Reason(text, said, fact.inputs, fact.reason)

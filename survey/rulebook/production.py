@@ -2,18 +2,27 @@
 
 Each rule becomes two productions: one that fires where the rule is met, one that fires where it
 is met or can't be told, in which every clause is widened by "or the answer is missing".
-Conclusions are asserted back level by level. What was measured of durable-rules 2.0.28 and is
-allowed for here: a fact that meets more than 64 rules of one set fails, so sets are split; it
-refuses exponents, so facts are whole numbers; it swallows exceptions of actions, so actions
-only collect; its sets are never freed, so there is one host a book; its background timers
-would race with the collecting, so they are not started.
+Conclusions are asserted back level by level.
+
+What was measured of durable-rules 2.0.28, or read in its source, and is allowed for here:
+
+- a fact that fires more than 64 productions of one set fails (error 303): sets are split;
+- a fact may have 255 properties: sets are split by the words they look at, too;
+- a pattern may have 31 joins and comparisons of two words (error 113): parts of a larger one are
+  productions of their own, run before it, and their outcome is asserted back;
+- a fact that fires nothing is an error: one production of each set fires on every fact, which
+  also proves that no fact was dropped;
+- figures with an exponent are refused: facts are whole numbers;
+- exceptions in actions are swallowed: actions only collect;
+- sets are never freed: there is one evaluator a book, and states are deleted after use;
+- background timers would race with the collecting: they are not started.
 """
 
 from __future__ import annotations
 
 import itertools
 import threading
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from importlib.util import find_spec
 from typing import Any
@@ -34,9 +43,12 @@ from survey.rulebook.rules import (
 )
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, SCOPES, VOCABULARY, Origin, Subject, Word
 
-_RULES_A_SET = 30  # two productions each; a fact may fire 64 of a set
+_PRODUCTIONS_A_SET = 60
+_WORDS_A_SET = 100
+_LARGEST_PATTERN = 28
 _ALWAYS = {"present": 1}
 _SEEN = "seen"
+_PART = "part_"
 _VALUE, _UNKNOWN, _NO_MATTER = "value", "unknown", "none"
 _OPERATORS = {
     Operator.AT_LEAST: ("$gte", "$lt"),
@@ -66,14 +78,37 @@ def evaluator_for(book: RuleBook) -> ProductionEvaluator:
 
 
 @dataclass(frozen=True)
+class _Production:
+    """A pattern and what its firing means.
+
+    Args:
+        name: rule code, or the name of a part of a large condition.
+        certain: whether it fires only where its condition holds for certain.
+        pattern: as durable-rules reads it.
+        words: the words it looks at.
+        stage: order within the level: after the parts that it looks at.
+    """
+
+    name: str
+    certain: bool
+    pattern: Pattern
+    words: frozenset[Word]
+    stage: int
+
+
+@dataclass(frozen=True)
 class _Set:
-    """One rule set: its name, its rules and the words they look at."""
+    """One rule set: the productions of one subject, level and stage, as many as may be."""
 
     name: str
     subject: Subject
     level: int
-    rules: tuple[Rule, ...]
-    words: tuple[Word, ...]
+    productions: tuple[_Production, ...]
+
+    @property
+    def words(self) -> frozenset[Word]:
+        """The words that its productions look at."""
+        return frozenset[Word]().union(*(one.words for one in self.productions))
 
 
 @dataclass
@@ -83,6 +118,7 @@ class _Found:
     met: set[tuple[str, str]] = field(default_factory=set)
     open: set[tuple[str, str]] = field(default_factory=set)
     concluded: dict[tuple[str, str], FactValue] = field(default_factory=dict)
+    parts: dict[str, set[str]] = field(default_factory=dict)
 
 
 class ProductionEvaluator:
@@ -102,7 +138,7 @@ class ProductionEvaluator:
         self._sets = tuple(_split(book))
         self._ready_at = _ready_at(book)
         self._fired: list[tuple[str, bool, str]] = []
-        definitions = {one.name: self._productions(one.rules) for one in self._sets}
+        definitions = {one.name: self._define(one) for one in self._sets}
         self._host: Any = QuietHost(definitions)  # type: ignore[no-untyped-call, unused-ignore]
 
     def judge(self, facts: Facts) -> Judgement:
@@ -126,7 +162,7 @@ class ProductionEvaluator:
             return
         labels = {f"t{number}": thing for number, thing in enumerate(things)}
         messages = [
-            {"sid": session, "id": key, **_message(thing, one.words, found.concluded)}
+            {"sid": session, "id": key, **_message(thing, one.words, found)}
             for key, thing in labels.items()
         ]
         self._fired.clear()
@@ -137,12 +173,13 @@ class ProductionEvaluator:
         seen = {key for code, _, key in self._fired if code == _SEEN}
         if seen != labels.keys():
             raise RuntimeError(f"{one.name}: {len(labels) - len(seen)} facts were not judged")
-        for code, certain, key in self._fired:
-            if code == _SEEN:
-                continue
+        for name, certain, key in self._fired:
             thing = labels[key]
-            # Of a thing that may not exist, nothing is certain.
-            (found.met if certain and thing.listed else found.open).add((code, thing.label))
+            if name.startswith(_PART):
+                found.parts.setdefault(thing.label, set()).add(name)
+            elif name != _SEEN:
+                # Of a thing that may not exist, nothing is certain.
+                (found.met if certain and thing.listed else found.open).add((name, thing.label))
 
     def _conclude(self, facts: Facts, level: int, found: _Found) -> None:
         """Settle the concluded words whose last rule stands in the level just run."""
@@ -153,20 +190,15 @@ class ProductionEvaluator:
             for thing in facts.of(word.subject):
                 found.concluded[word.name, thing.label] = _settle(word, thing, rules, found)
 
-    def _productions(self, rules: Iterable[Rule]) -> dict[str, Any]:
-        # Every fact fires this one, which proves that none was dropped on the way.
-        productions: dict[str, Any] = {
-            "seen": {"all": [{"m": _ALWAYS}], "run": self._collector(_SEEN, True)}
+    def _define(self, one: _Set) -> dict[str, Any]:
+        seen = {"all": [{"m": _ALWAYS}], "run": self._collector(_SEEN, True)}
+        return {_SEEN: seen} | {
+            f"{production.name}-{'met' if production.certain else 'open'}": {
+                "all": [{"m": {"$and": [_ALWAYS, production.pattern]}}],
+                "run": self._collector(production.name, production.certain),
+            }
+            for production in one.productions
         }
-        for rule in rules:
-            for certain in (True, False):
-                name = f"{rule.code}-{'met' if certain else 'open'}"
-                pattern = _pattern(rule.condition, wanted=True, certain=certain)
-                productions[name] = {
-                    "all": [{"m": {"$and": [_ALWAYS, pattern]}}],
-                    "run": self._collector(rule.code, certain),
-                }
-        return productions
 
     def _collector(self, code: str, certain: bool) -> Callable[[Any], None]:
         def collect(closure: Any) -> None:
@@ -176,14 +208,31 @@ class ProductionEvaluator:
 
 
 def _split(book: RuleBook) -> Iterable[_Set]:
+    """The rule sets of a book, in the order in which they run."""
     for level, rules in enumerate(book.levels):
         for subject in SCOPES:
-            of_subject = [rule for rule in rules if rule.subject is subject]
-            for start in range(0, len(of_subject), _RULES_A_SET):
-                some = of_subject[start : start + _RULES_A_SET]
-                words = {w.name: w for r in some for c in comparisons(r.condition) for w in c.words}
-                name = f"{subject.name.lower()}_{level}_{start}"
-                yield _Set(name, subject, level, tuple(some), tuple(words.values()))
+            translator = _Translator(f"{_PART}{subject.name.lower()}_{level}_")
+            for rule in rules:
+                if rule.subject is subject:
+                    translator.translate(rule)
+            ordered = sorted(translator.productions, key=lambda one: one.stage)
+            for number, some in enumerate(_bundles(ordered)):
+                yield _Set(f"{subject.name.lower()}_{level}_{number}", subject, level, some)
+
+
+def _bundles(productions: Iterable[_Production]) -> Iterable[tuple[_Production, ...]]:
+    """Bundle productions of one stage, within the limits of a set."""
+    bundle: list[_Production] = []
+    words: frozenset[Word] = frozenset()
+    for one in productions:
+        full = len(bundle) == _PRODUCTIONS_A_SET or len(words | one.words) > _WORDS_A_SET
+        if bundle and (full or one.stage != bundle[0].stage):
+            yield tuple(bundle)
+            bundle, words = [], frozenset()
+        bundle.append(one)
+        words |= one.words
+    if bundle:
+        yield tuple(bundle)
 
 
 def _ready_at(book: RuleBook) -> dict[Word, int]:
@@ -219,15 +268,13 @@ def _settle(word: Word, thing: Thing, rules: Iterable[Rule], found: _Found) -> F
     return worst(word, certain, possible)
 
 
-def _message(
-    thing: Thing, words: Iterable[Word], concluded: Mapping[tuple[str, str], FactValue]
-) -> dict[str, int | str]:
+def _message(thing: Thing, words: Iterable[Word], found: _Found) -> dict[str, int | str]:
     """A flat fact: for each word its state and, where there is one, its value."""
     message: dict[str, int | str] = dict(_ALWAYS)
     for word in words:
         part = thing.part(word.subject)
         given = part.facts.get(word.name)  # a case gives concluded words as facts
-        value = given.value if given is not None else concluded[word.name, part.label]
+        value = given.value if given is not None else found.concluded[word.name, part.label]
         if value is NOT_KNOWN:
             message[_state(word)] = _UNKNOWN
         elif value is DOES_NOT_APPLY:
@@ -236,6 +283,7 @@ def _message(
             assert isinstance(value, (int, str))
             message[_state(word)] = _VALUE
             message[word.key] = value
+    message |= dict.fromkeys(found.parts.get(thing.label, ()), 1)
     return message
 
 
@@ -243,32 +291,97 @@ def _state(word: Word) -> str:
     return f"{word.key}_state"
 
 
-def _pattern(condition: Condition, *, wanted: bool, certain: bool) -> Pattern:
-    """A condition as a pattern that matches where it is surely (or at least possibly) as wanted.
+class _Translator:
+    """Turns conditions into patterns, and large parts of them into productions of their own.
 
     Negations are pushed inwards, so that only clauses are widened.
     """
-    match condition:
-        case Comparison():
-            return _clause(condition, wanted=wanted, certain=certain)
-        case Negation(part):
-            return _pattern(part, wanted=not wanted, certain=certain)
-        case Every(parts) | Either(parts):
-            join = "$and" if isinstance(condition, Every) is wanted else "$or"
-            return {join: [_pattern(p, wanted=wanted, certain=certain) for p in parts]}
+
+    def __init__(self, part_name: str) -> None:
+        self.productions: list[_Production] = []
+        self._part_name = part_name
+        self._stages: dict[str, int] = {}
+
+    def translate(self, rule: Rule) -> None:
+        """Add the two productions of a rule."""
+        for certain in (True, False):
+            pattern = self._pattern(rule.condition, wanted=True, certain=certain)
+            words = frozenset(w for c in comparisons(rule.condition) for w in c.words)
+            self._add(rule.code, certain, pattern, words)
+
+    def _add(self, name: str, certain: bool, pattern: Pattern, words: frozenset[Word]) -> None:
+        stage = max((self._stages[part] + 1 for part in _parts(pattern)), default=0)
+        self.productions.append(_Production(name, certain, pattern, words, stage))
+        self._stages[name] = stage
+
+    def _pattern(self, condition: Condition, *, wanted: bool, certain: bool) -> Pattern:
+        """A pattern that matches where a condition is surely, or at least possibly, as wanted."""
+        match condition:
+            case Comparison():
+                return _clause(condition, wanted=wanted, certain=certain)
+            case Negation(part):
+                return self._pattern(part, wanted=not wanted, certain=certain)
+            case Every(parts) | Either(parts):
+                join = "$and" if isinstance(condition, Every) is wanted else "$or"
+                patterns = [self._pattern(p, wanted=wanted, certain=certain) for p in parts]
+                words = frozenset(w for c in comparisons(condition) for w in c.words)
+                return self._join(join, patterns, words)
+
+    def _join(self, join: str, patterns: list[Pattern], words: frozenset[Word]) -> Pattern:
+        """Join patterns; if the whole would be too large, in bundles that are judged before."""
+        flat = [inner for pattern in patterns for inner in pattern.get(join, (pattern,))]
+        if _size({join: flat}) <= _LARGEST_PATTERN:
+            return {join: flat}
+        bundled: list[Pattern] = []
+        bundle: list[Pattern] = []
+        for pattern in flat:
+            if bundle and _size({join: [*bundle, pattern]}) > _LARGEST_PATTERN:
+                bundled.append(self._judge_before({join: bundle}, words))
+                bundle = []
+            bundle.append(pattern)
+        bundled.append(self._judge_before({join: bundle}, words))
+        return {join: bundled}
+
+    def _judge_before(self, pattern: Pattern, words: frozenset[Word]) -> Pattern:
+        name = f"{self._part_name}{len(self.productions)}"
+        self._add(name, True, pattern, words)
+        return {name: 1}
+
+
+def _size(pattern: Pattern) -> int:
+    """Joins, which count twice, and comparisons of two words, as durable-rules counts them."""
+    size = 0
+    for key, value in pattern.items():
+        if isinstance(value, list):
+            size += 2 + sum(_size(inner) for inner in value)
+        elif key.startswith("$") and any(isinstance(right, dict) for right in value.values()):
+            size += 1
+    return size
+
+
+def _parts(pattern: Pattern) -> Iterable[str]:
+    """The names of the parts that a pattern looks at."""
+    for key, value in pattern.items():
+        if isinstance(value, list):
+            for inner in value:
+                yield from _parts(inner)
+        elif key.startswith(_PART):
+            yield key
 
 
 def _clause(clause: Comparison, *, wanted: bool, certain: bool) -> Pattern:
-    left = clause.word
-    other = clause.operand if isinstance(clause.operand, Word) else None
-    operand: Any = {"$m": other.key} if other else clause.operand
-    present: list[Pattern] = [{_state(word): _VALUE} for word in clause.words]
+    """A clause as a pattern; a comparison with a word that has no value must not match."""
+    left, other = clause.word, clause.operand
+    operand: Any = {"$m": other.key} if isinstance(other, Word) else other
     if clause.operator is Operator.IS:
-        same: Pattern = {left.key: operand} if wanted else {"$neq": {left.key: operand}}
-        matched = same
+        matched: Pattern = {left.key: operand} if wanted else {"$neq": {left.key: operand}}
     else:
         matched = {_OPERATORS[clause.operator][0 if wanted else 1]: {left.key: operand}}
-    patterns: list[Pattern] = [{"$and": [*present, matched]}]
+    if isinstance(other, Word):
+        # Where the second word is absent, durable-rules compares with a fact asserted before.
+        present = [{_state(word): _VALUE} for word in clause.words]
+        matched = {"$and": [*present, matched]}
+    patterns = [matched]
     if not wanted:  # a clause about what does not apply is false
         patterns += [{_state(word): _NO_MATTER} for word in clause.words]
     if not certain:

@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from survey.rulebook.paragraphs import Field
 from survey.vocabulary import Subject, Word
 
+# Kind of a limit whose figure could not be read; its uses are not reported as well.
+MISTAKEN = "mistaken"
+
 
 class Outcome(enum.Enum):
     """What a finding does to the verdict, from mildest to worst."""

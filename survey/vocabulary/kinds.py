@@ -36,6 +36,13 @@ class Kind(enum.Enum):
     TEXT = "text"
     REFERENCE = "reference"
 
+    @property
+    def one(self) -> str:
+        """One of the kind, in a sentence: ``a length``, ``an angle``."""
+        if self is Kind.DAYS:
+            return "a number of days"
+        return f"an {self.value}" if self is Kind.ANGLE else f"a {self.value}"
+
 
 @dataclass(frozen=True, slots=True)
 class Measure:

@@ -10,8 +10,8 @@ from decimal import Decimal
 from survey.vocabulary.kinds import MEASURES, Kind
 
 _NUMBER = (
-    r"(?:(?P<whole>\d+)(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)"  # 1/2, 3 1/2, 3-1/2
-    r"|(?P<number>\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:\.\d*)?|\.\d+)"
+    r"(?:(?:(?P<whole>\d+)(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)"  # 1/2, 3 1/2, 3-1/2
+    r"|(?P<number>\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:\.\d*)?|\.\d+))(?![\d.])"
 )
 _TIDY = str.maketrans(
     {"\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": " ",
@@ -82,7 +82,7 @@ def read_quantity(text: str, kind: Kind, bare_unit: str | None) -> float:
         total += _number(part) * factor
         smallest, position = factor, part.end()
     if not math.isfinite(total) or abs(total) > _LARGEST:
-        raise QuantityError(f"a {kind.value} of a size that can be built")
+        raise QuantityError(f"{kind.one} of a size that can be built")
     return sign * total if total else 0.0
 
 
@@ -112,12 +112,12 @@ def _wrong_unit(rest: str, kind: Kind) -> str | None:
     if found is None or found["word"] in MEASURES[kind].units or kind is Kind.COUNT:
         return None
     known = ", ".join(_usual_units(kind))
-    return f"a {kind.value} in {known} ('{found['word']}' is no unit of {kind.value})"
+    return f"{kind.one} in {known} ('{found['word']}' is no unit of {kind.value})"
 
 
 def _usual_units(kind: Kind) -> list[str]:
-    """The usual spelling of each unit: the first one given for its factor."""
-    usual: dict[float, str] = {}
+    """The usual spelling of each unit: the canonical one, then the first of each factor."""
+    usual: dict[float, str] = {1.0: MEASURES[kind].canonical}
     for spelling, factor in MEASURES[kind].units.items():
         usual.setdefault(factor, spelling)
     return list(usual.values())
@@ -141,7 +141,7 @@ def _expected(kind: Kind, bare_unit: str | None) -> str:
     if kind is Kind.COUNT:
         return "a whole number such as 2"
     bare = f", or a bare number of {bare_unit}" if bare_unit else ""
-    return f"a {kind.value} such as {_example(kind)}{bare}"
+    return f"{kind.one} such as {_example(kind)}{bare}"
 
 
 def write_quantity(value: float, kind: Kind, unit: str | None = None) -> str:

@@ -55,7 +55,7 @@ WALL_WORDS = (
         "Worst crack in the foundation wall", worse=_WORSE_LATER,
     ),
     _d["length"](
-        "wall bow or lean", "in", "Most that the wall bows or leans, over its height",
+        "wall out of plumb", "in", "Most that the wall bows or leans out of plumb, over its height",
         between=(0, 36), worse=Worse.HIGHER,
     ),
     _d["yes_no"](
@@ -112,6 +112,6 @@ WALL_WORDS = (
     _d["line_load"](
         "factored wall line load", "plf", "Load for strength checks, per foot of wall",
         "Largest of the ASCE 7 strength combinations of dead, live and roof or snow load.",
-        origin=Origin.DERIVED, made_by="load.wall_line_load",
+        origin=Origin.DERIVED, made_by="load.factored_line_load",
     ),
 )  # fmt: skip

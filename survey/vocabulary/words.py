@@ -94,6 +94,9 @@ class Word:
     starts_from: str | None = None
     otherwise: str | None = None
 
+    def __str__(self) -> str:
+        return self.name
+
     @property
     def key(self) -> str:
         """Stable key in JSON and in the form's hidden row."""

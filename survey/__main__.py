@@ -1,0 +1,5 @@
+"""``python -m survey`` is the command ``pier-survey``."""
+
+from survey.cli import main
+
+main()
