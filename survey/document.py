@@ -12,11 +12,11 @@ import datetime as dt
 import json
 from collections.abc import Mapping
 from pathlib import PurePath
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from survey.answers import RawRow, RawSurvey
+from survey.answers import MOST_ROWS, RawRow, RawSurvey
 from survey.errors import UnreadableSurveyError
 from survey.model import LISTS, Row, Survey, Value
 from survey.vocabulary import (
@@ -31,6 +31,10 @@ from survey.vocabulary import (
 )
 
 Scalar = str | int | float | bool | None
+# Limits keep a hostile file from taking all time and memory.
+_MOST_KEYS, _MOST_FAULTS = 100, 50
+Cells = Annotated[dict[str, Scalar], Field(max_length=_MOST_KEYS)]
+Rows = Annotated[list[Cells], Field(max_length=MOST_ROWS)]
 _HELP = "A survey in JSON follows the schema that 'pier-survey schema' prints."
 
 
@@ -40,13 +44,13 @@ class SurveyDocument(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
     pier_survey: Literal[1] = Field(description="Version of this format.")
-    site: dict[str, Scalar]
-    walls: list[dict[str, Scalar]] = []
-    piers: list[dict[str, Scalar]] = []
-    utilities: list[dict[str, Scalar]] = []
-    neighbours: list[dict[str, Scalar]] = []
-    soil_layers: list[dict[str, Scalar]] = []
-    releases: list[dict[str, Scalar]] = []
+    site: Cells
+    walls: Rows = []
+    piers: Rows = []
+    utilities: Rows = []
+    neighbours: Rows = []
+    soil_layers: Rows = []
+    releases: Rows = []
 
 
 def read_document(text: str | bytes, name: str) -> RawSurvey:
@@ -60,7 +64,7 @@ def read_document(text: str | bytes, name: str) -> RawSurvey:
         document = SurveyDocument.model_validate_json(text)
     except ValidationError as fault:
         raise UnreadableSurveyError(
-            name, [_reason(error) for error in fault.errors()[:50]], _HELP
+            name, [_reason(error) for error in fault.errors()[:_MOST_FAULTS]], _HELP
         ) from None
     faults: list[str] = []
     site = _raw_row(Subject.SITE, "site", document.site, faults)
@@ -85,7 +89,7 @@ def _raw_row(subject: Subject, path: str, row: Mapping[str, Scalar], faults: lis
     words = {word.key: word for word in VOCABULARY.asked_of(subject)}
     keys = [*words, "label"] if subject is not Subject.SITE else list(words)
     for key in row:
-        if key not in keys:
+        if key not in keys and len(faults) < _MOST_FAULTS:
             near = nearest(key, keys)
             hint = f"; did you mean '{near}'?" if near else ""
             faults.append(f"{path}: no question of a {subject.value} has the key '{key}'{hint}")

@@ -1,0 +1,232 @@
+"""Read a filled workbook into raw rows, each with its sheet and cell.
+
+Nothing is judged here: what stands in a cell goes on as it is. Only what would leave answers
+out or mix them up - a sheet, a question or a key that is missing or there twice - is refused,
+all of it at once.
+"""
+
+from __future__ import annotations
+
+import functools
+import io
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from pathlib import Path
+
+from python_calamine import CalamineWorkbook
+
+from survey.answers import MOST_ROWS, RawRow, RawSurvey, as_text
+from survey.errors import UnreadableSurveyError
+from survey.vocabulary import Subject, nearest
+from survey.workbook._file import Content, content_of, file_bytes, unreadable
+from survey.workbook._layout import (
+    ANSWER_KEY,
+    FORM_VERSION,
+    LABEL_KEY,
+    LONGEST_CELL,
+    QUESTION_KEY,
+    SHEETS,
+    START,
+    VERSION_KEY,
+    asked,
+    column_name,
+)
+from survey.workbook._package import measured_package
+
+Grid = Sequence[Sequence[object]]
+_SITE_COLUMNS = {QUESTION_KEY: "the column of keys", ANSWER_KEY: "the column of answers"}
+_HELP = (
+    "Copy the answers into a fresh form made by 'pier-survey form', or put back what is missing."
+)
+
+
+def read_workbook(path: Path) -> RawSurvey:
+    """Read a filled form.
+
+    Args:
+        path: an .xlsx or .xlsm file; it is only read.
+
+    Returns:
+        Every row that has anything in a cell of the form, as it stands; ``name`` is the file's
+        name without its ending.
+
+    Raises:
+        UnreadableSurveyError: it can't be read, or isn't laid out as the form is; all faults
+            at once.
+    """
+    content = file_bytes(path)
+    if content_of(content, path) is not Content.WORKBOOK:
+        raise unreadable(path, "this is no .xlsx workbook")
+    return workbook_rows(content, path)
+
+
+def workbook_rows(content: bytes, path: Path) -> RawSurvey:
+    """Read the bytes of a filled form; as :func:`read_workbook`."""
+    grids = _grids(measured_package(content, path), path)
+    faults: list[str] = []
+    names = _sheet_names(grids, faults)
+    if START in names:
+        _check_version(names[START], grids[names[START]], faults)
+    rows: dict[Subject, list[RawRow]] = {}
+    for subject, sheet in SHEETS.items():
+        if sheet in names:
+            read = _site_row if subject is Subject.SITE else _list_rows
+            rows[subject] = read(subject, names[sheet], grids[names[sheet]], faults)
+    if faults:
+        raise UnreadableSurveyError(str(path), faults, _HELP)
+    (site,) = rows.pop(Subject.SITE)
+    return RawSurvey(path.stem, site, rows)
+
+
+def _grids(package: bytes, path: Path) -> Mapping[str, Grid]:
+    """The cells of each sheet of the form, from A1."""
+    ours = {_folded(name) for name in (START, *SHEETS.values())}
+    try:
+        workbook = CalamineWorkbook.from_filelike(io.BytesIO(package))
+        return {
+            name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False)
+            if _folded(name) in ours
+            else ()
+            for name in workbook.sheet_names
+        }
+    except BaseException as fault:
+        # A panic of the reader is no Exception, but it is the file that is at fault.
+        if isinstance(fault, Exception) or type(fault).__name__ == "PanicException":
+            raise unreadable(path, f"the workbook is damaged ({_one_line(fault)})") from None
+        raise
+
+
+def _one_line(fault: BaseException) -> str:
+    return " ".join(str(fault).split())[:200]
+
+
+def _folded(name: str) -> str:
+    return "".join(name.split()).casefold()
+
+
+def _sheet_names(grids: Iterable[str], faults: list[str]) -> dict[str, str]:
+    """The name that each sheet of the form has in this file."""
+    found: dict[str, str] = {}
+    strange = []
+    wanted = {_folded(name): name for name in (START, *SHEETS.values())}
+    for name in grids:
+        ours = wanted.get(_folded(name))
+        if ours is None:
+            strange.append(name)
+        elif ours in found:
+            faults.append(f"there are two sheets '{ours}': '{found[ours]}' and '{name}'")
+        else:
+            found[ours] = name
+    for name in wanted.values():
+        if name not in found:
+            near = nearest(name, strange)
+            hint = f"; is it the one named '{near}'? Rename it to '{name}'" if near else ""
+            faults.append(f"there is no sheet '{name}'{hint}")
+    return found
+
+
+def _check_version(sheet: str, grid: Grid, faults: list[str]) -> None:
+    for row in grid:
+        for column, cell in enumerate(row[:-1]):
+            if cell == VERSION_KEY:
+                version = as_text(row[column + 1])
+                if version != str(FORM_VERSION):
+                    faults.append(
+                        f"sheet '{sheet}': the form is of version '{version}'; this program reads "
+                        f"version {FORM_VERSION}"
+                    )
+                return
+    faults.append(f"sheet '{sheet}': the hidden cell with the form's version is missing")
+
+
+def _site_row(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> list[RawRow]:
+    """The one row of the site, whose questions stand below each other."""
+    head = _key_row(grid, _SITE_COLUMNS)
+    if head is None:
+        faults.append(f"sheet '{sheet}': its hidden row of keys is missing")
+        return []
+    marks = _places(sheet, grid[head], _SITE_COLUMNS, faults)
+    if len(marks) < len(_SITE_COLUMNS):
+        return []
+    column = marks[ANSWER_KEY]
+    keys = [row[marks[QUESTION_KEY]] if number > head else "" for number, row in enumerate(grid)]
+    places = _places(sheet, keys, _expected(subject), faults)
+    cells = {
+        word.name: _cell(sheet, grid, places[key], column, faults)
+        for key, word in asked(subject).items()
+        if key in places
+    }
+    return [RawRow(sheet, "site", cells, sheet)]
+
+
+def _list_rows(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> list[RawRow]:
+    """The rows of a list, below its row of keys; rows with nothing in them are left out."""
+    words, expected = asked(subject), _expected(subject)
+    head = _key_row(grid, expected)
+    if head is None:
+        faults.append(f"sheet '{sheet}': its hidden row of keys is missing")
+        return []
+    places = _places(sheet, grid[head], expected, faults)
+    filled = [
+        number
+        for number, row in enumerate(grid)
+        if number > head and not all(_blank(row[column]) for column in places.values())
+    ]
+    if len(filled) > MOST_ROWS:
+        faults.append(f"sheet '{sheet}': {len(filled)} rows are filled; a sheet holds {MOST_ROWS}")
+        return []
+    rows = []
+    for number in filled:
+        read = {key: _cell(sheet, grid, number, at, faults) for key, at in places.items()}
+        label, label_where = read.get(LABEL_KEY, (None, ""))
+        cells = {words[key].name: cell for key, cell in read.items() if key != LABEL_KEY}
+        rows.append(RawRow(f"{sheet}!row {number + 1}", as_text(label), cells, label_where))
+    return rows
+
+
+@functools.cache
+def _expected(subject: Subject) -> Mapping[str, str]:
+    """What each key of a sheet stands for."""
+    keys = {key: f"the question '{word.name}'" for key, word in asked(subject).items()}
+    return keys if subject is Subject.SITE else {LABEL_KEY: "the column of labels", **keys}
+
+
+def _key_row(grid: Grid, keys: Collection[str]) -> int | None:
+    """Number of the row that holds most of the keys, at least two of them."""
+    found = [sum(cell in keys for cell in row if isinstance(cell, str)) for row in grid]
+    most = max(found, default=0)
+    return found.index(most) if most > 1 else None
+
+
+def _places(
+    sheet: str, line: Sequence[object], expected: Mapping[str, str], faults: list[str]
+) -> dict[str, int]:
+    """Where each expected key stands in a row or column of keys; tells of all that is wrong."""
+    places: dict[str, int] = {}
+    for place, cell in enumerate(line):
+        key = as_text(cell).strip()
+        if key in places:
+            faults.append(f"sheet '{sheet}': {expected[key]} (key '{key}') is there twice")
+        elif key in expected:
+            places[key] = place
+        elif key:
+            near = nearest(key, expected)
+            hint = f"; did you mean '{near}'?" if near else ""
+            faults.append(f"sheet '{sheet}': no question has the key '{key[:60]}'{hint}")
+    faults += [
+        f"sheet '{sheet}': {what} (key '{key}') is missing"
+        for key, what in expected.items()
+        if key not in places
+    ]
+    return places
+
+
+def _blank(cell: object) -> bool:
+    return cell is None or (isinstance(cell, str) and not cell.strip())
+
+
+def _cell(sheet: str, grid: Grid, row: int, column: int, faults: list[str]) -> tuple[object, str]:
+    """What stands in a cell, nothing if it is blank, and its address."""
+    read, where = grid[row][column], f"{sheet}!{column_name(column)}{row + 1}"
+    if isinstance(read, str) and len(read) > LONGEST_CELL:
+        faults.append(f"{where}: the text is longer than {LONGEST_CELL:,} characters")
+    return (None if _blank(read) else read), where

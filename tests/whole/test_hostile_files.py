@@ -1,0 +1,562 @@
+"""Whatever file is given, the answer is a survey or a plain message, soon and in little memory."""
+
+import io
+import json
+import os
+import random
+import struct
+import subprocess
+import sys
+import tempfile
+import time
+import tracemalloc
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from survey.answers import read_survey
+from survey.errors import UnreadableSurveyError, UserError
+from survey.model import Survey
+from survey.vocabulary import NOT_KNOWN
+from survey.workbook import open_survey
+from survey.workbook._package import LARGEST_UNPACKED
+from tests.forms import blank_form, column_of, edited, filled_form, full_survey, row_of, with_part
+from tests.strategies import plain
+
+PIERS = "xl/worksheets/sheet4.xml"
+SHARED = b'<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+
+
+def refused(folder, content, name="survey.xlsx"):
+    """The message with which a file is refused, and that it comes soon."""
+    path = folder / name
+    path.write_bytes(content)
+    began = time.perf_counter()
+    with pytest.raises(UnreadableSurveyError) as caught:
+        open_survey(path)
+    assert time.perf_counter() - began < 5
+    message = str(caught.value)
+    assert message.startswith(f"{path}: ")
+    assert caught.value.help
+    assert path.read_bytes() == content
+    return message
+
+
+def read(folder, content, name="survey.xlsx"):
+    path = folder / name
+    path.write_bytes(content)
+    result = read_survey(open_survey(path))
+    assert path.read_bytes() == content
+    return result
+
+
+def settled(path):
+    """Whether a file is either read into a survey or refused with a message about it."""
+    try:
+        survey, _problems = read_survey(open_survey(path))
+    except UserError as refusal:
+        return str(refusal).startswith(f"{path}: ")
+    return isinstance(survey, Survey)
+
+
+def zipped(**parts):
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as file:
+        for name, part in parts.items():
+            file.writestr(name, part)
+    return packed.getvalue()
+
+
+# Files that are no survey
+
+
+def test_a_missing_file(tmp_path):
+    with pytest.raises(UnreadableSurveyError, match="there is no such file"):
+        open_survey(tmp_path / "none.xlsx")
+
+
+def test_a_folder(tmp_path):
+    with pytest.raises(UnreadableSurveyError, match="this is a folder, not a file"):
+        open_survey(tmp_path)
+
+
+def test_a_pipe_is_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe.xlsx")
+    with pytest.raises(UnreadableSurveyError, match="not an ordinary file"):
+        open_survey(tmp_path / "pipe.xlsx")
+
+
+def test_a_name_that_no_file_can_have(tmp_path):
+    with pytest.raises(UnreadableSurveyError, match="can't be opened"):
+        open_survey(tmp_path / "a\0b.xlsx")
+    with pytest.raises(UnreadableSurveyError, match="can't be opened"):
+        open_survey(tmp_path / ("x" * 5000))
+
+
+def test_a_file_without_permission_to_read(tmp_path, monkeypatch):
+    path = tmp_path / "locked.xlsx"
+    path.write_bytes(blank_form())
+
+    def refuse(*_args, **_more):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(type(path), "open", refuse)  # the owner of the machine may read anything
+    with pytest.raises(UnreadableSurveyError, match="no permission to read this file"):
+        open_survey(path)
+
+
+@pytest.mark.parametrize(
+    ("content", "message"),
+    [
+        (b"", "the file is empty"),
+        (b"\0" * 1000, "neither a workbook nor a survey in JSON"),
+        (b"Pit depth,5 ft\n", "neither a workbook nor a survey in JSON"),
+        (b"%PDF-1.7", "neither a workbook nor a survey in JSON"),
+        (b"PK\x05\x06" + bytes(18), "a zip file, but no .xlsx workbook"),
+        (b"PK\x03\x04 and so on", "damaged or cut short"),
+        (zipped(a="b"), "a zip file, but no .xlsx workbook"),
+        (zipped(**{"xl/workbook.xml": "<workbook/>"}), "damaged"),
+        (OLE + bytes(600) + "Workbook".encode("utf-16-le"), "older office program"),
+        (OLE + bytes(600) + "EncryptedPackage".encode("utf-16-le"), "protected by a password"),
+    ],
+)
+def test_files_that_are_no_survey(tmp_path, content, message):
+    assert message in refused(tmp_path, content)
+
+
+def test_the_way_out_of_a_password_is_told(tmp_path):
+    content = OLE + bytes(600) + "EncryptedPackage".encode("utf-16-le")
+    assert refused(tmp_path, content).endswith(
+        "Open it with the password, save a copy without one, and give that copy."
+    )
+
+
+def test_what_the_file_is_called_does_not_matter(tmp_path):
+    assert read(tmp_path, blank_form(), "survey.json")[1] == ()
+    assert read(tmp_path, b'\xef\xbb\xbf {"pier_survey": 1, "site": {}}', "survey.xlsx")[1] == ()
+
+
+def test_a_hundred_megabytes_of_junk_are_not_read_to_the_end(tmp_path):
+    path = tmp_path / "junk.xlsx"
+    with path.open("wb") as junk:
+        junk.write(b"PK\x03\x04")
+        junk.truncate(100 * 2**20)
+    tracemalloc.start()
+    with pytest.raises(UnreadableSurveyError, match="larger than 64 MB"):
+        open_survey(path)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert peak < 2**20
+
+
+# Damage
+
+
+@pytest.mark.parametrize("share", [0.01, 0.3, 0.6, 0.9, 0.999])
+def test_a_file_cut_short(tmp_path, share):
+    content = filled_form()
+    assert "damaged or cut short" in refused(tmp_path, content[: int(len(content) * share)])
+
+
+@settings(max_examples=150, deadline=None)
+@given(seed=st.integers(0, 2**32))
+def test_bytes_changed_anywhere_give_a_message_or_a_survey(tmp_path_factory, seed):
+    rng = random.Random(seed)
+    content = bytearray(blank_form())
+    for _ in range(rng.choice((1, 3, 30, 1000))):
+        content[rng.randrange(4, len(content))] = rng.randrange(256)
+    path = tmp_path_factory.mktemp("changed") / "survey.xlsx"
+    path.write_bytes(content)
+    assert settled(path)
+
+
+@settings(max_examples=100, deadline=None)
+@given(seed=st.integers(0, 2**32))
+def test_xml_changed_anywhere_gives_a_message_or_a_survey(tmp_path_factory, seed):
+    rng = random.Random(seed)
+    with zipfile.ZipFile(io.BytesIO(filled_form())) as package:
+        name = rng.choice([n for n in package.namelist() if n.endswith((".xml", ".rels"))])
+
+    def spoil(part):
+        spoilt = bytearray(part)
+        for _ in range(rng.choice((1, 3, 30))):
+            at = rng.randrange(len(spoilt))
+            spoilt[at : at + rng.randrange(4)] = bytes(rng.randrange(256) for _ in range(2))
+        return bytes(spoilt) + b" "
+
+    path = tmp_path_factory.mktemp("changed") / "survey.xlsx"
+    path.write_bytes(with_part(filled_form(), name, spoil))
+    assert settled(path)
+
+
+# Attempts on memory and time
+
+
+def test_a_zip_bomb_is_seen_before_it_is_unpacked(tmp_path):
+    bomb = zipped(**{"xl/workbook.xml": b" " * (LARGEST_UNPACKED + 1)})
+    assert "unpacked it would be 64 MB" in refused(tmp_path, bomb)
+    small = zipped(**{"xl/workbook.xml": b" " * 20_000_000})
+    assert "unpacked it would be 19 MB" in refused(tmp_path, small)
+
+
+def test_a_part_that_holds_more_than_it_says_is_not_unpacked(tmp_path):
+    bomb = bytearray(zipped(**{"xl/workbook.xml": b" " * 300_000_000}))
+    size = struct.pack("<L", 300_000_000)
+    assert bomb.count(size) == 2
+    lying = bytes(bomb).replace(size, struct.pack("<L", 1000))
+    tracemalloc.start()
+    assert "damaged or cut short" in refused(tmp_path, lying)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert peak < 20 * 2**20
+
+
+def test_sheets_far_larger_than_any_form(tmp_path):
+    filler = random.Random(1).randbytes(9 * 2**20).hex().encode()
+    content = with_part(
+        blank_form(),
+        PIERS,
+        lambda part: part.replace(b"<sheetData>", b"<!--%s--><sheetData>" % filler),
+    )
+    assert "its sheets are larger than 16 MB" in refused(tmp_path, content)
+
+
+def test_far_more_cells_than_any_form(tmp_path):
+    rng = random.Random(1)
+    row = b'<row r="%d"><c r="A%d"><v>%d</v></c></row>'
+    rows = b"".join(
+        row % (n % 9000 + 70, n % 9000 + 70, rng.randrange(10**9)) for n in range(160_000)
+    )
+    content = with_part(
+        blank_form(), PIERS, lambda part: part.replace(b"</sheetData>", rows + b"</sheetData>")
+    )
+    assert "it has more cells than a form can" in refused(tmp_path, content)
+
+
+@pytest.mark.filterwarnings("ignore:Duplicate name")
+def test_two_parts_of_one_name(tmp_path):
+    packed = io.BytesIO(blank_form())
+    with zipfile.ZipFile(packed, "a") as package:
+        package.writestr("xl/workbook.xml", "<workbook/>")
+    assert "two of one name" in refused(tmp_path, packed.getvalue())
+
+
+@pytest.mark.parametrize("cell", [b"XFD1048576", b"A1048576", b"XFD1", b"EA9", b"A10000", b"a1"])
+def test_a_cell_far_from_all_others(tmp_path, cell):
+    content = with_part(
+        blank_form(), PIERS, lambda part: part.replace(b'<c r="A5"', b'<c r="' + cell + b'"')
+    )
+    assert "has cells below row 9,999 or right of DZ" in refused(tmp_path, content)
+
+
+@pytest.mark.parametrize("cell", [b"<c s='1'", b"<c\nr='XFD1048576'", b'<x:c r="XFD1048576"'])
+def test_a_cell_that_hides_where_it_stands(tmp_path, cell):
+    content = with_part(blank_form(), PIERS, lambda part: part.replace(b'<c r="A5"', cell))
+    assert "has cells below row 9,999 or right of DZ" in refused(tmp_path, content)
+
+
+def test_one_long_text_shared_by_every_cell(tmp_path):
+    def share(part):
+        return part.replace(b' t="inlineStr"', b' t="s"')
+
+    content = with_part(filled_form(), PIERS, share)
+    packed = io.BytesIO(content)
+    with zipfile.ZipFile(packed, "a") as package:
+        long_text = b"<si><t>" + random.Random(1).randbytes(40_000).hex().encode() * 20
+        package.writestr("xl/sharedStrings.xml", SHARED + long_text + b"</t></si></sst>")
+    assert "hold more text than a form can" in refused(tmp_path, packed.getvalue())
+
+
+def test_ten_thousand_rows(tmp_path):
+    def fill(book):
+        for number in range(5, 9_999):
+            book["Piers"].cell(number, 1, f"P{number}")
+
+    assert (
+        refused(tmp_path, edited(blank_form(), fill))
+        .splitlines()[0]
+        .endswith("sheet 'Piers': 9994 rows are filled; a sheet holds 200")
+    )
+    content = edited(blank_form(), lambda book: book["Piers"].cell(10_000, 1, "P1"))
+    assert "has cells below row 9,999" in refused(tmp_path, content)
+
+
+def test_two_hundred_rows_are_read_and_one_more_is_not(tmp_path):
+    def rows(count):
+        def fill(book):
+            for number in range(count):
+                book["Piers"].cell(5 + number, 1, f"P{number}")
+
+        return edited(blank_form(), fill)
+
+    survey, problems = read(tmp_path, rows(200))
+    assert (len(survey.piers), problems) == (200, ())
+    assert "201 rows are filled" in refused(tmp_path, rows(201))
+
+
+@pytest.mark.parametrize(
+    "declaration",
+    [
+        b'<!DOCTYPE x [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;&a;">]>',
+        b'<!DOCTYPE x SYSTEM "file:///etc/passwd">',
+        b'<!DOCTYPE x [<!ENTITY % out SYSTEM "file:///etc/passwd"> %out;]>',
+    ],
+)
+@pytest.mark.parametrize("part", ["xl/workbook.xml", PIERS, "xl/styles.xml"])
+def test_entities(tmp_path, part, declaration):
+    content = with_part(blank_form(), part, lambda xml: declaration + xml)
+    assert "declares entities" in refused(tmp_path, content)
+
+
+# JSON
+
+
+@pytest.mark.parametrize(
+    ("content", "message"),
+    [
+        (b"{", "Invalid JSON"),
+        (b"[" * 100_000, "Invalid JSON"),
+        (b'{"a":' * 100_000 + b"1" + b"}" * 100_000, "Invalid JSON"),
+        (b'{"pier_survey": 1, "site": {"job_name": "\xff"}}', "byte 42 is no UTF-8 text"),
+        (b'{"pier_survey": 2, "site": {}}', "pier_survey"),
+        ("{}".encode("utf-16"), "UTF-16"),
+        (b'{"a": "' + b" " * 5_000_000 + b'"}', "larger than 4 MB"),
+    ],
+)
+def test_broken_json(tmp_path, content, message):
+    assert message in refused(tmp_path, content, "survey.json")
+
+
+@pytest.mark.parametrize(
+    ("content", "message"),
+    [
+        (b'{"pier_survey":1,"site":{},"walls":[' + b"{}," * 1_000_000 + b"{}]}", "at most 200"),
+        (b'{"pier_survey":1,"site":{},"walls":[' + b"[]," * 1_000_000 + b"[]]}", "at most 200"),
+        (
+            b'{"pier_survey":1,"site":{%s}}'
+            % b",".join(b'"key_%d":1' % number for number in range(200_000)),
+            "at most 100",
+        ),
+    ],
+    ids=["rows", "faults", "keys"],
+)
+def test_json_made_to_take_long(tmp_path, content, message):
+    assert message in refused(tmp_path, content, "survey.json")
+
+
+@pytest.mark.parametrize("number", ["1e400", "9" * 4000, "-1e-400", "1e308"])
+def test_numbers_in_json_that_no_one_measures(tmp_path, number):
+    content = b'{"pier_survey": 1, "site": {"tolerance_zone": %s}}' % number.encode()
+    survey, problems = read(tmp_path, content, "survey.json")
+    assert survey.site.value("tolerance zone") is NOT_KNOWN
+    assert [problem.where for problem in problems] == ["site.tolerance_zone"]
+
+
+# Workbooks that are not laid out as the form is
+
+
+def test_all_faults_of_the_layout_are_told_at_once(tmp_path):
+    def spoil(book):
+        book["Piers"].title = "Peirs"
+        del book["Soil"]
+        walls = book["Walls"]
+        walls.cell(4, column_of(walls, "storeys")).value = None
+        walls.cell(4, column_of(walls, "floor_span")).value = "roof_span"
+        site = book["Site"]
+        site.delete_rows(row_of(site, "crew_date"))
+        utilities = book["Utilities"]
+        utilities.cell(4, column_of(utilities, "label")).value = None
+        neighbours = book["Neighbours"]
+        neighbours.cell(4, column_of(neighbours, "neighbour_kind")).value = "neighbor_kind"
+        releases = book["Releases"]
+        releases.delete_rows(4)
+        start = book["Start"]
+        start.cell(row_of(start, "pier_survey_form"), 2).value = 7
+
+    *reasons, help_line = refused(tmp_path, edited(blank_form(), spoil)).splitlines()
+    path = tmp_path / "survey.xlsx"
+    assert reasons == [
+        f"{path}: {reason}"
+        for reason in (
+            "there is no sheet 'Piers'; is it the one named 'Peirs'? Rename it to 'Piers'",
+            "there is no sheet 'Soil'",
+            "sheet 'Start': the form is of version '7'; this program reads version 1",
+            "sheet 'Site': the question 'crew date' (key 'crew_date') is missing",
+            "sheet 'Walls': the question 'roof span' (key 'roof_span') is there twice",
+            "sheet 'Walls': the question 'storeys' (key 'storeys') is missing",
+            "sheet 'Walls': the question 'floor span' (key 'floor_span') is missing",
+            "sheet 'Utilities': the column of labels (key 'label') is missing",
+            "sheet 'Neighbours': no question has the key 'neighbor_kind'; "
+            "did you mean 'neighbour_kind'?",
+            "sheet 'Neighbours': the question 'neighbour kind' (key 'neighbour_kind') is missing",
+            "sheet 'Releases': its hidden row of keys is missing",
+        )
+    ]
+    assert help_line.startswith("Copy the answers into a fresh form")
+
+
+def test_a_missing_version_and_a_missing_head_of_the_site(tmp_path):
+    def spoil(book):
+        start = book["Start"]
+        start.delete_rows(row_of(start, "pier_survey_form"))
+        book["Site"].delete_rows(2)
+
+    message = refused(tmp_path, edited(blank_form(), spoil))
+    assert "sheet 'Start': the hidden cell with the form's version is missing" in message
+    assert "sheet 'Site': its hidden row of keys is missing" in message
+
+
+def test_two_sheets_that_read_alike(tmp_path):
+    content = edited(blank_form(), lambda book: book.create_sheet("PIERS "))
+    assert "there are two sheets 'Piers': 'Piers' and 'PIERS '" in refused(tmp_path, content)
+
+
+def test_moved_columns_inserted_rows_and_own_notes_are_read_all_the_same(tmp_path):
+    def move(book):
+        piers = book["Piers"]
+        last = piers.max_column
+        for row in range(1, piers.max_row + 1):
+            cells = [piers.cell(row, column).value for column in range(1, last + 1)]
+            for column, value in enumerate(reversed(cells), start=1):
+                piers.cell(row, column).value = value
+        piers.cell(7, last + 2).value = "own note, in a column of its own"
+        piers.insert_rows(1, 3)
+        piers.insert_rows(20, 2)
+        book["Site"].insert_rows(10, 2)
+        book["Site"].insert_cols(1)
+        book["Walls"].title = " walls"
+        book.create_sheet("Own notes", 0)["C3"] = "notes"
+        book.move_sheet("Soil", -3)
+
+    survey, problems = read(tmp_path, edited(filled_form(), move))
+    assert problems == ()
+    assert plain(survey) == plain(full_survey())
+    with zipfile.ZipFile(tmp_path / "survey.xlsx") as saved:
+        assert saved.testzip() is None
+    book = openpyxl.load_workbook(tmp_path / "survey.xlsx")
+    for row in survey.piers[:1] + survey.piers[-1:]:
+        for word in ("station", "wall of pier"):
+            sheet, cell = row.answers[word].where.split("!")
+            assert sheet == "Piers"
+            written = book[sheet][cell].value
+            assert written == ("W1" if word == "wall of pier" else "250 ft")
+
+
+# Cells that are no answer
+
+
+@pytest.mark.parametrize("fault", ["#DIV/0!", "#REF!", "#N/A", "#NAME?", "#VALUE!"])
+@pytest.mark.parametrize("key", ["crew_date", "tolerance_zone", "gas_odour", "job_name"])
+def test_a_failed_formula_is_a_problem_and_never_a_number(tmp_path, key, fault):
+    where = {}
+
+    def fail(book):
+        site = book["Site"]
+        cell = site.cell(row_of(site, key), 2)
+        cell.value = fault
+        cell.data_type = "e"
+        where["cell"] = f"Site!{cell.coordinate}"
+
+    survey, problems = read(tmp_path, edited(blank_form(), fail))
+    assert [str(problem) for problem in problems] == [
+        f"{where['cell']}: read '{fault}', expected an answer; the spreadsheet could not work "
+        "this cell out"
+    ]
+    assert survey.site.value(key.replace("_", " ")) is NOT_KNOWN
+
+
+def test_a_formula_that_was_never_worked_out_is_not_known(tmp_path):
+    def calculate(book):
+        site = book["Site"]
+        site.cell(row_of(site, "tolerance_zone"), 2).value = "=20+4"
+
+    survey, problems = read(tmp_path, edited(blank_form(), calculate))
+    assert problems == ()
+    assert survey.site.value("tolerance zone") is NOT_KNOWN
+
+
+@pytest.mark.parametrize(
+    ("kept", "canonical"), [(b"<v>24</v>", 24.0), (b"<v>24.5</v>", 24.5), (b"<v></v>", NOT_KNOWN)]
+)
+def test_a_formula_is_read_by_the_value_it_was_saved_with(tmp_path, kept, canonical):
+    def calculate(book):
+        site = book["Site"]
+        site.cell(row_of(site, "tolerance_zone"), 2).value = "=20+4"
+
+    content = edited(blank_form(), calculate)
+    spoilt = with_part(
+        content,
+        "xl/worksheets/sheet2.xml",
+        lambda part: part.replace(b"<f>20+4</f><v />", b"<f>20+4</f>" + kept).replace(
+            b"<f>20+4</f><v></v>", b"<f>20+4</f>" + kept + b" "
+        ),
+    )
+    survey, problems = read(tmp_path, spoilt)
+    assert problems == ()
+    assert survey.site.value("tolerance zone") == canonical
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "=1+1",
+        '=HYPERLINK("file://x")',
+        "+1+1",
+        "@SUM(A1)",
+        "-2+3",
+        "<script>alert(1)</script>",
+        "{{ 7*7 }}",
+        "{% raw %}",
+        "'; DROP TABLE piers",
+        "../../etc/passwd",
+        "_x0041_",
+        "&amp; &lt;",
+    ],
+)
+def test_text_stays_text_whatever_it_looks_like(tmp_path, text):
+    def write(book):
+        site = book["Site"]
+        cell = site.cell(row_of(site, "job_name"), 2)
+        cell.value = text.replace("_x", "_x005F_x")
+        cell.data_type = "s"
+
+    survey, problems = read(tmp_path, edited(blank_form(), write))
+    assert problems == ()
+    assert survey.site.value("job name") == text
+
+
+@pytest.mark.parametrize("text", [" ", "\n", "\u200b", "\u00a0", "\t \u202e"])
+def test_a_cell_in_which_nothing_can_be_seen_is_blank(tmp_path, text):
+    content = json.dumps({"pier_survey": 1, "site": {"competent_person": text}}).encode()
+    survey, problems = read(tmp_path, content, "survey.json")
+    assert problems == ()
+    assert survey.site.value("competent person") is NOT_KNOWN
+
+
+def test_a_text_too_long_for_a_cell(tmp_path):
+    def write(part):
+        return part.replace(b"<t>W1</t>", b"<t>" + b"W" * 40_000 + b"</t>", 1)
+
+    message = refused(tmp_path, with_part(filled_form(), PIERS, write))
+    assert ": the text is longer than 32,767 characters" in message
+    assert f"{tmp_path / 'survey.xlsx'}: Piers!B5" in message
+
+
+def test_reading_a_workbook_loads_no_heavy_library():
+    heavy = ("openpyxl", "pandas", "pydantic", "shapely", "jinja2", "lark")
+    program = (
+        "import sys, pathlib, survey.workbook as w; w.open_survey(pathlib.Path(sys.argv[1]));"
+        f"print([m for m in {heavy!r} if m in sys.modules])"
+    )
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "survey.xlsx"
+        path.write_bytes(blank_form())
+        done = subprocess.run(
+            [sys.executable, "-c", program, str(path)], check=True, capture_output=True, text=True
+        )
+    assert done.stdout.strip() == "[]"
