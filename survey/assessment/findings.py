@@ -126,7 +126,7 @@ def _finding(
         )  # fmt: skip
     if thing.listed:
         place, piers = thing.label, _piers(thing)
-        settles = tuple(dict.fromkeys(i for reason in one.reasons for i in reason.missing))
+        settles = _askable(i for reason in one.reasons for i in reason.missing)
     else:
         place, piers, settles = "site", (), (_closing(thing),)
     do = f"Answer: {_list(settles)}."
@@ -138,6 +138,18 @@ def _finding(
         rule, place, Outcome.ASK, piers, f"Can't tell whether there is this: {rule.name}.", do,
         "surveyor" if settles else "engineer", one.reasons, settles, release, refused,
     )  # fmt: skip
+
+
+def _askable(missing: Iterable[Input]) -> tuple[Input, ...]:
+    """Each missing answer once; not one that may turn out not to apply, if that is asked too."""
+    once = tuple(dict.fromkeys(missing))
+    asked = {(given.word, given.label) for given in once}
+
+    def waits(given: Input) -> bool:
+        when = VOCABULARY[given.word].asks_when
+        return when is not None and (when.word, given.label) in asked
+
+    return tuple(given for given in once if not waits(given))
 
 
 def _list(inputs: Iterable[Input]) -> str:
