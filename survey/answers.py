@@ -53,6 +53,10 @@ _DAY_FORMATS = (
 )
 
 
+# Places on the sheet that are no row of the form.
+_RESERVED = re.compile(r"site|all|wall not known|any .* not listed")
+
+
 @dataclass(frozen=True, slots=True)
 class RawRow:
     """One row as it stands in the file.
@@ -124,6 +128,10 @@ def _labels(subject: Subject, rows: Iterable[RawRow], problems: list[Problem]) -
         if not label:
             problems.append(Problem(where, tidy(row.label), f"a label for this {subject.value}"))
             own = place
+        elif _RESERVED.fullmatch(label.lower()):
+            expected = "another label: this one has a meaning of its own on the sheet"
+            problems.append(Problem(where, label, expected))
+            own = f"{label} ({place})"
         elif times[label.lower()] > 1:
             expected = f"a label that no other {subject.value} has"
             problems.append(Problem(where, label, expected))

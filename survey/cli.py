@@ -51,6 +51,7 @@ def check(
     if json_to not in (None, "-"):
         raise typer.BadParameter("only '-' is possible: the record goes to standard output")
     book = _load_book(rules)
+    _refuse_same_names(files)
     raise typer.Exit(max(_check_one(file, book, out, to_stdout=json_to == "-") for file in files))
 
 
@@ -129,6 +130,19 @@ def _load_book(rules: Path | None) -> Any:
     from survey.rulebook.book import load_book
 
     return load_book(folder("rules") if rules is None else rules)
+
+
+def _refuse_same_names(files: list[Path]) -> None:
+    """Two surveys of one name would write one sheet, and the second would hide the first."""
+    first: dict[str, Path] = {}
+    for file in files:
+        name = file.stem.casefold()
+        if name in first:
+            raise UserError(
+                f"{first[name]} and {file} have the same name, and so would their sheets. "
+                "Rename one, or check them apart with --out."
+            )
+        first[name] = file
 
 
 def _check_one(file: Path, book: Any, out: Path, *, to_stdout: bool) -> int:

@@ -117,6 +117,7 @@ def careful_house() -> dict[str, Any]:
                 "layer_top": "0 ft",
                 "layer_bottom": "8 ft",
                 "soil_group": "clay",
+                "strength_test": "both",
                 "thumb_test": "indented with effort",
                 "unconfined_strength": "1.1 tsf",
                 "fissured": "no",

@@ -12,7 +12,7 @@ from survey.vocabulary.words import Origin, Subject, Word
 SEEN, CHOSEN = Origin.SEEN, Origin.CHOSEN
 
 
-def measured(
+def measured(  # noqa: PLR0917 - the order in which a declaration reads
     kind: Kind, subject: Subject, name: str, unit: str, prompt: str, help: str = "", **more: Any
 ) -> Word:
     """A number with a unit; ``between`` is its plausible range in that same unit."""

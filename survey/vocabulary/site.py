@@ -66,7 +66,7 @@ SITE_WORDS = (
     ),
     _d["yes_no"](
         "all soil layers listed", "Are all soil layers down to the deepest pit on the Soil sheet?",
-        "From a test hole beside the wall, at least as deep as the pits.", worse=_WORSE_LATER,
+        "From a test hole beside the wall, at least as deep as the pits.",
     ),
     # Outline
     _d["choice"](
@@ -198,6 +198,10 @@ SITE_WORDS = (
         between=(1, 48), origin=CHOSEN, worse=Worse.LOWER,
     ),
     # Worked out
+    _d["count"](
+        "pier locations", "", "Number of pier locations on the Piers sheet", origin=Origin.DERIVED,
+        made_by="layout.pier_locations",
+    ),
     _d["length"](
         "outline closing error", "ft", "Gap between the end of the last wall and the start of the first",
         "Walls laid end to end by length and turn.", origin=Origin.DERIVED,

@@ -122,17 +122,21 @@ SOIL_LAYER_WORDS = (
         "What is the ground?", "Fill: class it by what it is made of if it is known, else choose fill.",
     ),
     _s["choice"](
+        "strength test", "thumb | penetrometer or vane | both",
+        "Which hand test of its strength was made?",
+        "At least one; Appendix A (c)(2). Where both are made, the worse one counts.",
+        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam", "fill")),
+    ),
+    _s["choice"](
         "thumb test",
         "indented only with great effort | indented with effort | easily pushed in",
         "What does the thumb do on a fresh clump?", "Appendix A (d)(2)(iii): 1.5 and 0.5 tsf.",
-        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam", "fill")),
-        worse=_WORSE_LATER,
+        asks_when=AsksWhen("strength test", ("thumb", "both")), worse=_WORSE_LATER,
     ),
     _s["pressure"](
         "unconfined strength", "tsf", "Unconfined compressive strength by penetrometer or vane",
         "A vane reads shear strength: double it. The lowest reading counts.", between=(0, 20),
-        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam", "fill")),
-        worse=Worse.LOWER,
+        asks_when=AsksWhen("strength test", ("penetrometer or vane", "both")), worse=Worse.LOWER,
     ),
     _s["yes_no"](
         "fissured", "Does it break along planes or show cracks?", choices=("no", "yes"),

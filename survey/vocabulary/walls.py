@@ -69,7 +69,7 @@ WALL_WORDS = (
     ),
     _d["length"](
         "footing thickness", "in", "Thickness of the footing, top to underside", between=(1, 72),
-        asks_when=_FOOTING, worse=Worse.LOWER,
+        asks_when=_FOOTING,
     ),
     _d["length"](
         "footing width", "in", "Whole width of the footing, across the wall", between=(4, 120),

@@ -1,4 +1,4 @@
-"""Random rules on random facts: both evaluators say the same, and no later answer proves them wrong."""
+"""Random rules on random facts: the evaluators agree, and no later answer proves them wrong."""
 
 from __future__ import annotations
 
@@ -95,7 +95,7 @@ ANSWERS = st.fixed_dictionaries({w.name: values(w) for w in (*PICKED, *FIGURES, 
 
 
 def site(*piers: dict[str, object], listed: bool = True) -> Facts:
-    """A site with a pier for each set of answers; the first set is the site's and the wall's too."""
+    """A site with a pier for each set of answers; the first is the site and wall too."""
 
     def thing(
         subject: Subject,

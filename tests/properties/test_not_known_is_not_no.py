@@ -118,7 +118,7 @@ def test_both_evaluators_agree_on_surveys_of_any_answers(survey):
 
 
 def test_blanking_any_one_answer_of_a_go_never_adds_a_go_that_depends_on_it():
-    """Each single answer of the careful house: without it, the site is held or it never mattered."""
+    """Each answer of the careful house: without it the site is held, or it never mattered."""
     rng = random.Random(7)
     assert assess(ORDINARY, (), BOOK).verdict.may_start
     held = 0

@@ -25,8 +25,10 @@ rule DIG-1 pit that is too deep
 # (what is broken, text replaced, replacement, place of the message, start of it, nearest word)
 SLIPS = [
     ("unit", "5 ft\n", "5 fet\n", "2:24", "'5 fet' is no figure with a unit", None),
-    ("no unit", "greatest depth\n ", "5\n ", "6:34", "'5' does not fit 'pit depth'; expected", None),
-    ("wrong unit", "greatest depth\n ", "5 psf\n ", "6:34", "'5 psf' does not fit 'pit depth'", None),
+    ("no unit", "greatest depth\n ", "5\n ", "6:34",
+     "'5' does not fit 'pit depth'; expected", None),
+    ("wrong unit", "greatest depth\n ", "5 psf\n ", "6:34",
+     "'5 psf' does not fit 'pit depth'", None),
     ("limit of another kind", "5 ft\n", "5 psf\n", "6:34",
      "'greatest depth' is a limit of pressure; 'pit depth' is a length", None),
     ("unknown word", "pit depth is more", "pit depht is more", "6:11",
@@ -65,7 +67,8 @@ SLIPS = [
     ("subject", "each pier\n", "each peer\n", "5:11",
      "'each peer' is nothing that rules are judged for", "pier"),
     ("keyword", "  do  ", "  does", "10:3", "'does' is no line of a rule", "do"),
-    ("no source", "  from    29 CFR 1926.652(a)(1)\n", "", "4:6", "the rule has no 'from' line", None),
+    ("no source", "  from    29 CFR 1926.652(a)(1)\n", "", "4:6",
+     "the rule has no 'from' line", None),
     ("limit without source", "  from common practice\n", "", "2:1",
      "a limit needs one 'from' line", None),
     ("twice", "  who     crew\n", "  who     crew\n  who     crew\n", "12:3",

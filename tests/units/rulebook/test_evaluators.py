@@ -111,7 +111,8 @@ NA = {"side_protection": DOES_NOT_APPLY}
         ("crew date is after ticket end", {"crew_date": 738000, "ticket_end": 738000}, None),
         ("crew date is on or after 2026-12-01", {"crew_date": 739951}, "met"),
         ("crew date is before 2026-12-01", {"crew_date": 739951}, None),
-        ("wall cracks is none and gas odour is no", {"wall_cracks": "none", "gas_odour": "no"}, "met"),
+        ("wall cracks is none and gas odour is no",
+         {"wall_cracks": "none", "gas_odour": "no"}, "met"),
     ],
 )  # fmt: skip
 def test_clauses_in_three_values(judge, when, answers, told):
@@ -137,7 +138,8 @@ CHAIN = (
         ("B", "no", {"soil class": "B"}),
         ("A", "yes", {"soil class": "C", "SOIL-1": "met", "SOIL-2": "met", "DIG-1": "met"}),
         ("stable rock", "yes", {"soil class": "C", "SOIL-2": "met", "DIG-1": "met"}),
-        ("A", NOT_KNOWN, {"soil class": "not known", "SOIL-1": "met", "SOIL-2": "open", "DIG-1": "open"}),
+        ("A", NOT_KNOWN,
+         {"soil class": "not known", "SOIL-1": "met", "SOIL-2": "open", "DIG-1": "open"}),
         (NOT_KNOWN, "yes", {"soil class": "C", "SOIL-1": "open", "SOIL-2": "met", "DIG-1": "met"}),
         (NOT_KNOWN, "no", {"soil class": "not known", "SOIL-1": "open", "DIG-1": "open"}),
         ("C", NOT_KNOWN, {"soil class": "C", "SOIL-2": "open", "DIG-1": "met"}),
@@ -180,7 +182,7 @@ def test_reasons_name_the_clauses_that_decided():
 
 
 @pytest.mark.parametrize("joiner", ["and", "or"])
-@pytest.mark.parametrize("last, told", [("none", "met"), ("shield", None), (NOT_KNOWN, "open")])
+@pytest.mark.parametrize(("last", "told"), [("none", "met"), ("shield", None), (NOT_KNOWN, "open")])
 def test_condition_of_a_hundred_clauses(judge, joiner, last, told):
     """Far more than durable-rules takes in one pattern."""
     other = "pit depth is at least 5 ft" if joiner == "and" else "pit depth is less than 5 ft"

@@ -1,0 +1,435 @@
+"""Where things stand in plan: walls end to end, pits at the walls, and clear distances.
+
+Plan axes are in inches: the first wall starts at (0, 0) and runs along +x. Going from left to
+right as seen from outside is going round the building counter-clockwise from above, so the
+outside lies to the right of the way of travel.
+"""
+
+from __future__ import annotations
+
+import importlib
+import math
+from collections.abc import Iterable, Sequence
+from functools import cache, lru_cache
+from typing import Any, NamedTuple
+
+from survey.engineering._steps import inches, noted, number, outside
+from survey.engineering.working import Line, Result, Working, not_known
+
+Point = tuple[float, float]
+Corners = tuple[Point, ...]
+
+# A neighbour is "everything from there outwards": this is as far as any site reaches.
+_FAR_IN = 1e6
+_LARGEST_IN = 1e7
+_FULL_TURN_DEG = 360.0
+_TURN_TOLERANCE_DEG = 10.0  # common practice: angles taped or taken with a folding rule
+_PLANE = "plane geometry"
+
+
+class Face(NamedTuple):
+    """The outside face of a wall in plan.
+
+    Args:
+        start: its left end as seen from outside, in.
+        along: unit vector from the left end to the right one.
+    """
+
+    start: Point
+    along: Point
+
+    @property
+    def outward(self) -> Point:
+        """Unit vector square to the face, away from the building."""
+        return (self.along[1], -self.along[0])
+
+    def point(self, station_in: float, offset_in: float) -> Point:
+        """The point at a station along the face and an offset out from it (negative: in)."""
+        (x, y), (along_x, along_y) = self.start, self.along
+        return (
+            x + station_in * along_x + offset_in * along_y,
+            y + station_in * along_y - offset_in * along_x,
+        )
+
+
+def lay_walls(lengths_in: Sequence[float], turns_deg: Sequence[float]) -> tuple[Face, ...]:
+    """Lay walls end to end.
+
+    Args:
+        lengths_in: length of each wall, in, from left to right as seen from outside.
+        turns_deg: turn at the right end of each wall, degrees; +90 at an ordinary outside
+            corner.
+
+    Returns:
+        The face of each wall, then one that starts where the last wall ends.
+
+    >>> [face.start for face in lay_walls([120.0], [90.0])]
+    [(0.0, 0.0), (120.0, 0.0)]
+    """
+    faces = [Face((0.0, 0.0), (1.0, 0.0))]
+    heading = 0.0
+    for length, turn in zip(lengths_in, turns_deg, strict=True):
+        heading += turn
+        faces.append(Face(faces[-1].point(length, 0.0), _direction(heading)))
+    return tuple(faces)
+
+
+def _direction(heading_deg: float) -> Point:
+    """Unit vector of a heading; exact for square corners, so that square buildings close."""
+    quarters, rest = divmod(heading_deg, 90.0)
+    if rest == 0.0:
+        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarters) % 4]
+    return (math.cos(math.radians(heading_deg)), math.sin(math.radians(heading_deg)))
+
+
+def wall_out_of_range(lengths_in: Sequence[float], turns_deg: Sequence[float]) -> str:
+    """Why walls can't be laid out: a length outside 12 to 6,000 in, a turn outside 180 deg."""
+    return outside(
+        *(("wall length", length, 12.0, 6000.0, "in") for length in lengths_in),
+        *(("turn at right end", turn, -180.0, 180.0, "deg") for turn in turns_deg),
+    )
+
+
+def pier_locations(listed: int) -> Result:
+    """Number of pier locations on the survey: a survey without any judges nothing.
+
+    Args:
+        listed: rows of the Piers sheet.
+
+    Returns:
+        The number, without a unit.
+    """
+    return Result(float(listed))
+
+
+def closing_error(lengths_in: Sequence[float], turns_deg: Sequence[float]) -> Result:
+    """Gap between the end of the last wall and the start of the first.
+
+    e = sqrt(x^2 + y^2) of the end of walls laid end to end, for a closed outline.
+
+    Args:
+        lengths_in: length of every wall round the building, in, each 12 to 6,000.
+        turns_deg: turn at the right end of each wall, degrees, each -180 to 180.
+
+    Returns:
+        The gap, in.
+
+    Not known when:
+        There are fewer than three walls, a figure is out of its range, or the turns do not
+        add up to one full turn (360 deg, 10 deg either way).
+
+    Source:
+        Plane geometry of a traverse; tolerance of the turns is common practice.
+
+    >>> closing_error([240.0, 120.0, 240.0, 126.0], [90.0] * 4).value
+    6.0
+    """
+    if len(lengths_in) < 3:
+        return not_known(f"{len(lengths_in)} walls are listed; a closed outline has at least 3")
+    reason = wall_out_of_range(lengths_in, turns_deg) or outside(
+        (
+            "sum of all turns", sum(turns_deg), _FULL_TURN_DEG - _TURN_TOLERANCE_DEG,
+            _FULL_TURN_DEG + _TURN_TOLERANCE_DEG, "deg",
+        ),
+    )  # fmt: skip
+    if reason:
+        return not_known(reason)
+    x, y = lay_walls(lengths_in, turns_deg)[-1].start
+    gap = math.hypot(x, y)
+    lines = [
+        noted(
+            f"L{i}", "wall length and turn at its right end", f"{number(length)} in, {turn:g} deg"
+        )
+        for i, (length, turn) in enumerate(zip(lengths_in, turns_deg, strict=True), start=1)
+    ]
+    lines.append(
+        Line("x, y", "end of the last wall", "sum of L along each heading", "",
+             f"{number(x)} in, {number(y)} in", _PLANE)
+    )  # fmt: skip
+    numbers = f"sqrt({number(x)}^2 + {number(y)}^2)"
+    lines.append(Line("e", "closing error", "sqrt(x^2 + y^2)", numbers, f"{number(gap)} in"))
+    valid = "walls all the way round; turns add up to 360 deg"
+    return Result(gap, working=Working("Closing error of the outline", _PLANE, valid, tuple(lines)))
+
+
+def pit_corners(
+    face: Face,
+    station_in: float,
+    pit_length_in: float,
+    pit_width_in: float,
+    *,
+    reach_in: float = 0.0,
+    inside_of_in: float | None = None,
+) -> Corners:
+    """Corners of a pit in plan, centred on its station, its fourth side at the wall face.
+
+    Args:
+        face: the wall face it is dug at.
+        station_in: station of its middle, in.
+        pit_length_in: length along the wall at its floor, in.
+        pit_width_in: width square to the wall at its floor, in.
+        reach_in: how far its three free sides slope out at the ground, in.
+        inside_of_in: for a pit dug from inside, the thickness of the wall, in. The pit is
+            then taken from the outside face, through the wall, to its inner edge.
+    """
+    half = pit_length_in / 2 + reach_in
+    out = (
+        pit_width_in + reach_in
+        if inside_of_in is None
+        else -(inside_of_in + pit_width_in + reach_in)
+    )
+    return (
+        face.point(station_in - half, 0.0),
+        face.point(station_in + half, 0.0),
+        face.point(station_in + half, out),
+        face.point(station_in - half, out),
+    )
+
+
+def pit_out_of_range(
+    station_in: float,
+    pit_length_in: float,
+    pit_width_in: float,
+    *,
+    reach_in: float,
+    wall_in: float,
+) -> str:
+    """Why a pit can't be drawn in plan; empty if it can.
+
+    Args:
+        station_in: -6,000 to 12,000 in.
+        pit_length_in: 6 to 360 in.
+        pit_width_in: 6 to 360 in.
+        reach_in: of its slope, 0 to 7,200 in.
+        wall_in: thickness of the wall that it is reached through, 0 to 60 in.
+    """
+    return outside(
+        ("station", station_in, -6000.0, 12000.0, "in"),
+        ("pit length", pit_length_in, 6.0, 360.0, "in"),
+        ("pit width", pit_width_in, 6.0, 360.0, "in"),
+        ("slope reach", reach_in, 0.0, 7200.0, "in"),
+        ("wall thickness", wall_in, 0.0, 60.0, "in"),
+    )
+
+
+def neighbour_out_of_range(start_station_in: float, end_station_in: float, offset_in: float) -> str:
+    """Why a neighbour can't be drawn: a station or its offset, 0 to 6,000 in, is out of range."""
+    return outside(
+        ("neighbour start station", start_station_in, -6000.0, 12000.0, "in"),
+        ("neighbour end station", end_station_in, -6000.0, 12000.0, "in"),
+        ("neighbour offset", offset_in, 0.0, 6000.0, "in"),
+    )
+
+
+def neighbour_corners(
+    face: Face, start_station_in: float, end_station_in: float, offset_in: float
+) -> Corners:
+    """Corners of a neighbour: everything from its nearest edge outwards.
+
+    Args:
+        face: the wall face from which it is measured.
+        start_station_in: station at which it begins, in.
+        end_station_in: station at which it ends, in.
+        offset_in: distance from the wall face to its nearest edge, in.
+    """
+    return (
+        face.point(start_station_in, offset_in),
+        face.point(end_station_in, offset_in),
+        face.point(end_station_in, offset_in + _FAR_IN),
+        face.point(start_station_in, offset_in + _FAR_IN),
+    )
+
+
+def clearance_to_utility(pit: Corners, start: Point, end: Point, diameter_in: float) -> Result:
+    """Clear distance in plan from the edge of a pit to a line.
+
+    c = max(D - d / 2, 0), where D is the distance from the pit to the straight line between
+    its two ends.
+
+    Args:
+        pit: corners of the pit at the ground, in.
+        start: one end of the line, in.
+        end: its other end, in.
+        diameter_in: outside diameter or width of the line, in, 0 to 600.
+
+    Returns:
+        Clear distance, in; 0 where they overlap.
+
+    Not known when:
+        The diameter is out of its range, or a point lies farther away than any site reaches.
+
+    Source:
+        Plane geometry.
+    """
+    reason = _far((*pit, start, end)) or outside(
+        ("utility diameter", diameter_in, 0.0, 600.0, "in")
+    )
+    if reason:
+        return not_known(reason)
+    distance = _distance(pit, (start, end))
+    clear = max(distance - diameter_in / 2, 0.0)
+    lines = (
+        _corner_line("P", "corners of the pit at the ground", pit),
+        _corner_line("U", "ends of the line", (start, end)),
+        inches("d", "outside diameter of the line", diameter_in),
+        Line("D", "distance in plan from P to U", "least distance", "", f"{number(distance)} in"),
+        Line(
+            "c", "clear distance", "max(D - d / 2, 0)",
+            f"max({number(distance)} - {number(diameter_in)} / 2, 0)", f"{number(clear)} in",
+        ),
+    )  # fmt: skip
+    valid = "line straight between its two ends"
+    return Result(clear, working=Working("Clearance to utility", _PLANE, valid, lines))
+
+
+def clearance_to_neighbour(pit: Corners, neighbour: Corners) -> Result:
+    """Clear distance in plan from the edge of a pit to a neighbour.
+
+    c = least distance between the two outlines.
+
+    Args:
+        pit: corners of the pit, at the ground or at its floor, in.
+        neighbour: corners of the neighbour, in.
+
+    Returns:
+        Clear distance, in; 0 where they overlap.
+
+    Not known when:
+        A point lies farther away than any site reaches.
+
+    Source:
+        Plane geometry.
+    """
+    reason = _far((*pit, *neighbour))
+    if reason:
+        return not_known(reason)
+    clear = _distance(pit, neighbour)
+    lines = (
+        _corner_line("P", "corners of the pit", pit),
+        _corner_line("N", "ends of the neighbour's nearest edge", neighbour[:2]),
+        Line("c", "clear distance", "least distance from P to N", "", f"{number(clear)} in"),
+    )
+    valid = "the neighbour is taken as everything from its nearest edge outwards"
+    return Result(clear, working=Working("Clearance to neighbour", _PLANE, valid, lines))
+
+
+def depth_above_floor(pit_floor_in: float, depth_to_utility_in: float) -> Result:
+    """How far the top of a line lies above the floor of the pit.
+
+    a = H - z; depths from the same ground, each 0 to 60 ft (floor 0 to 150 ft).
+
+    Args:
+        pit_floor_in: H, depth of the pit's floor below the ground, in.
+        depth_to_utility_in: z, depth to the top of the line, in.
+
+    Returns:
+        Height above the floor, in; negative where the line lies deeper than the pit.
+
+    Not known when:
+        A depth is out of its range.
+
+    Source:
+        Subtraction.
+
+    >>> depth_above_floor(60.0, 24.0).value
+    36.0
+    """
+    reason = outside(
+        ("depth of pit floor", pit_floor_in, 0.0, 1800.0, "in"),
+        ("depth to utility", depth_to_utility_in, 0.0, 720.0, "in"),
+    )
+    if reason:
+        return not_known(reason)
+    above = pit_floor_in - depth_to_utility_in
+    lines = (
+        inches("H", "depth of the pit's floor below the ground", pit_floor_in),
+        inches("z", "depth to the top of the line", depth_to_utility_in),
+        Line("a", "height of the line above the floor", "H - z",
+             f"{number(pit_floor_in)} - {number(depth_to_utility_in)}", f"{number(above)} in"),
+    )  # fmt: skip
+    return Result(
+        above, working=Working("Line above the pit's floor", _PLANE, "level ground", lines)
+    )
+
+
+def distance_to_corner(wall_length_in: float, station_in: float, pit_length_in: float) -> Result:
+    """Distance from the edge of a pit to the nearer end of its wall.
+
+    c = min(s, L - s) - p / 2, for a station on the wall.
+
+    Args:
+        wall_length_in: L, 12 to 6,000 in.
+        station_in: s, 0 to L, in.
+        pit_length_in: p, 6 to 360 in.
+
+    Returns:
+        Distance, in; negative where the pit reaches past the corner.
+
+    Not known when:
+        A figure is out of its range; the station of a pier must lie on its wall.
+
+    Source:
+        Plane geometry.
+
+    >>> distance_to_corner(360.0, 60.0, 30.0).value
+    45.0
+    """
+    reason = outside(
+        ("wall length", wall_length_in, 12.0, 6000.0, "in"),
+        ("station", station_in, 0.0, wall_length_in, "in"),
+        ("pit length", pit_length_in, 6.0, 360.0, "in"),
+    )
+    if reason:
+        return not_known(reason)
+    clear = min(station_in, wall_length_in - station_in) - pit_length_in / 2
+    length, station, pit = number(wall_length_in), number(station_in), number(pit_length_in)
+    lines = (
+        inches("L", "wall length", wall_length_in),
+        inches("s", "station of the pier", station_in),
+        inches("p", "pit length", pit_length_in),
+        Line("c", "distance to the nearer corner", "min(s, L - s) - p / 2",
+             f"min({station}, {length} - {station}) - {pit} / 2", f"{number(clear)} in"),
+    )  # fmt: skip
+    return Result(
+        clear, working=Working("Distance to corner", _PLANE, "station on the wall", lines)
+    )
+
+
+def _far(points: Iterable[Point]) -> str:
+    for x, y in points:
+        if not (-_LARGEST_IN <= x <= _LARGEST_IN and -_LARGEST_IN <= y <= _LARGEST_IN):
+            return outside(
+                ("place along x", x, -_LARGEST_IN, _LARGEST_IN, "in"),
+                ("place along y", y, -_LARGEST_IN, _LARGEST_IN, "in"),
+            )
+    return ""
+
+
+@lru_cache(maxsize=1024)
+def _corner_line(symbol: str, meaning: str, corners: Corners) -> Line:
+    written = ", ".join(f"({number(x, 1)}, {number(y, 1)})" for x, y in corners)
+    return Line(symbol, meaning, "", "", f"{written} in")
+
+
+@cache
+def _shapely() -> Any:
+    """The geometry library, loaded where it is first needed: it takes long to load."""
+    return importlib.import_module("shapely")
+
+
+def _distance(pit: Corners, other: Corners) -> float:
+    return float(_shapely().distance(_shape(pit), _shape(other)))
+
+
+@lru_cache(maxsize=1024)
+def _shape(corners: Corners) -> Any:
+    """A point, a straight line or a closed outline; the same ones recur in every pair.
+
+    Corners that lie within a millionth of an inch are one, or distances to a line of next to
+    no length would divide by nothing.
+    """
+    shapely = _shapely()
+    distinct = list(dict.fromkeys((round(x, 6), round(y, 6)) for x, y in corners))
+    if len(distinct) == 1:
+        return shapely.Point(distinct[0])
+    return shapely.LineString(distinct) if len(distinct) == 2 else shapely.Polygon(distinct)

@@ -1,0 +1,349 @@
+"""Plain concrete footings over an open pit and on a bracket: ACI 318-19 chapter 14.
+
+The footing alone is taken to carry the wall over the pit, as a simple span of the pit's length;
+the help of the wall above it is left out. Concrete is of normal weight (lambda = 1).
+"""
+
+from __future__ import annotations
+
+import math
+
+from survey.engineering._steps import given, inches, noted, number, outside
+from survey.engineering.working import Line, Result, Working, not_known
+from survey.vocabulary import Kind
+
+_PHI = 0.60  # Table 21.2.1, plain concrete
+_PHI_SOURCE = "ACI 318-19 Table 21.2.1, from memory"
+_SOIL_ALLOWANCE_IN = 2.0  # 14.5.1.7
+_SOIL_SOURCE = "ACI 318-19 14.5.1.7, clause from memory"
+_LENGTH_STEP_IN = 0.001
+_LEAST_THICKNESS_IN = 8.0
+_LEAST_STRENGTH_PSI = 2500.0
+_HIGHEST_ROOT_PSI = 100.0
+_PSF_PER_PSI = 144.0
+_VALID = (
+    "concrete, no bars counted, thicker than 2 in, f'c 500 to 12,000 psi; ACI asks for 8 in and "
+    "2,500 psi in a structural plain footing"
+)
+STRENGTH_HINT = (
+    "the code's least is 2,500 psi (ACI 318-19 Table 19.2.1.1, from memory), which an engineer "
+    "may accept"
+)
+CONCRETE_FOOTINGS = ("concrete", "thickened slab edge")
+
+
+def flexural_strength(strength_psf: float, width_in: float, thickness_in: float) -> Result:
+    """Design bending strength of a plain concrete footing, tension at its underside.
+
+    phi Mn = phi 5 lambda sqrt(f'c) Sm with Sm = b h^2 / 6 and h 2 in less than the thickness,
+    because it was cast against soil; sqrt(f'c) is taken at most as 100 psi.
+
+    Args:
+        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
+        width_in: b, across the wall, in, 4 to 120.
+        thickness_in: of the footing as found, in, above 2 and at most 72.
+
+    Returns:
+        lb-in.
+
+    Not known when:
+        A figure is out of its range. Under 8 in or 2,500 psi, less than ACI asks for in a
+        structural plain footing, the figure is given and the working says so.
+
+    Source:
+        ACI 318-19 14.5.2.1a, 14.5.1.7, Table 21.2.1, in part from memory.
+
+    >>> round(flexural_strength(2500 * 144, 12.0, 10.0).value)
+    19200
+    """
+    reason = _out_of_range(strength_psf, width_in, thickness_in)
+    if reason:
+        return not_known(reason)
+    h, root = thickness_in - _SOIL_ALLOWANCE_IN, _root(strength_psf)
+    modulus = width_in * h**2 / 6
+    strength = _PHI * 5 * root * modulus
+    lines = (
+        *_section_lines(strength_psf, width_in, thickness_in),
+        Line("Sm", "section modulus", "b h^2 / 6", f"{number(width_in)} x {number(h)}^2 / 6",
+             f"{number(modulus)} in3"),
+        Line("phi Mn", "bending strength", "phi 5 lambda sqrt(f'c) Sm",
+             f"{_PHI:g} x 5 x 1 x {number(root)} x {number(modulus)}",
+             f"{number(strength)} lb-in", "ACI 318-19 14.5.2.1a, clause from memory"),
+    )  # fmt: skip
+    return Result(strength, working=_working("Bending strength of the footing", lines))
+
+
+def shear_strength(strength_psf: float, width_in: float, thickness_in: float) -> Result:
+    """Design one-way shear strength of a plain concrete footing.
+
+    phi Vn = phi (4/3) lambda sqrt(f'c) b h, with h and sqrt(f'c) as for bending.
+
+    Args:
+        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
+        width_in: b, across the wall, in, 4 to 120.
+        thickness_in: of the footing as found, in, above 2 and at most 72.
+
+    Returns:
+        lb.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        ACI 318-19 Table 14.5.5.1(a), 14.5.1.7, Table 21.2.1, in part from memory.
+
+    >>> round(shear_strength(2500 * 144, 12.0, 10.0).value)
+    3840
+    """
+    reason = _out_of_range(strength_psf, width_in, thickness_in)
+    if reason:
+        return not_known(reason)
+    h, root = thickness_in - _SOIL_ALLOWANCE_IN, _root(strength_psf)
+    strength = _PHI * 4 / 3 * root * width_in * h
+    lines = (
+        *_section_lines(strength_psf, width_in, thickness_in),
+        Line("phi Vn", "shear strength", "phi (4/3) lambda sqrt(f'c) b h",
+             f"{_PHI:g} x 4/3 x 1 x {number(root)} x {number(width_in)} x {number(h)}",
+             f"{number(strength)} lb", "ACI 318-19 Table 14.5.5.1(a), clause from memory"),
+    )  # fmt: skip
+    return Result(strength, working=_working("Shear strength of the footing", lines))
+
+
+def bearing_strength(strength_psf: float, plate_width_in: float, plate_depth_in: float) -> Result:
+    """Design bearing strength of the footing on a bracket plate.
+
+    phi Bn = phi 0.85 f'c A1, with sqrt(A2 / A1) taken as 1.
+
+    Args:
+        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
+        plate_width_in: along the wall, in, 2 to 48.
+        plate_depth_in: under the footing, in, 1 to 48.
+
+    Returns:
+        lb.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        ACI 318-19 Table 14.5.6.1, Table 21.2.1, from memory.
+
+    >>> round(bearing_strength(2500 * 144, 10.0, 8.0).value)
+    102000
+    """
+    reason = outside(
+        _strength_limit(strength_psf),
+        ("bracket plate width", plate_width_in, 2.0, 48.0, "in"),
+        ("bracket plate depth", plate_depth_in, 1.0, 48.0, "in"),
+    )
+    if reason:
+        return not_known(reason)
+    psi, area = strength_psf / _PSF_PER_PSI, plate_width_in * plate_depth_in
+    strength = _PHI * 0.85 * psi * area
+    lines = (
+        _strength_line(strength_psf),
+        noted("phi", "strength reduction", f"{_PHI:g}", _PHI_SOURCE),
+        Line("A1", "loaded area", "plate width x depth",
+             f"{number(plate_width_in)} x {number(plate_depth_in)}", f"{number(area)} in2"),
+        Line("phi Bn", "bearing strength", "phi 0.85 f'c A1",
+             f"{_PHI:g} x 0.85 x {number(psi)} x {number(area)}", f"{number(strength)} lb",
+             "ACI 318-19 Table 14.5.6.1, from memory"),
+    )  # fmt: skip
+    return Result(strength, working=_working("Bearing strength of the footing", lines))
+
+
+def bending_use(
+    factored_plf: float, pit_length_in: float, strength_psf: float, width_in: float,
+    thickness_in: float,
+) -> Result:  # fmt: skip
+    """Bending of the footing over the open pit, as a share of its strength.
+
+    use = 100 Mu / (phi Mn), Mu = (wu / 12) p^2 / 8.
+
+    Args:
+        factored_plf: wu, factored line load, plf, 0 to 1,000,000.
+        pit_length_in: p, span, in, 6 to 360.
+        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
+        width_in: b, across the wall, in, 4 to 120.
+        thickness_in: of the footing as found, in, above 2 and at most 72.
+
+    Returns:
+        Percent; above 100 the footing alone can't carry the wall over the pit.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        Statics of a simple span; strength as in :func:`flexural_strength`.
+    """
+    strength = flexural_strength(strength_psf, width_in, thickness_in)
+    reason = _span_out_of_range(factored_plf, pit_length_in) or strength.reason
+    if reason:
+        return not_known(reason)
+    moment = factored_plf / 12 * pit_length_in**2 / 8
+    demand = Line(
+        "Mu", "bending over the pit", "(wu / 12) p^2 / 8",
+        f"({number(factored_plf)} / 12) x {number(pit_length_in)}^2 / 8",
+        f"{number(moment)} lb-in", "statics, simple span",
+    )  # fmt: skip
+    return _use("Bending of the footing over the pit", "Mu", "phi Mn", moment, strength, lines=(
+        given("wu", "factored line load", factored_plf, Kind.LINE_LOAD),
+        inches("p", "pit length", pit_length_in),
+        demand,
+    ))  # fmt: skip
+
+
+def shear_use(
+    factored_plf: float, pit_length_in: float, strength_psf: float, width_in: float,
+    thickness_in: float,
+) -> Result:  # fmt: skip
+    """Shear of the footing beside the open pit, as a share of its strength.
+
+    use = 100 Vu / (phi Vn), Vu = (wu / 12) max(p / 2 - h, 0), at h from the edge of the pit.
+
+    Args:
+        factored_plf: wu, factored line load, plf, 0 to 1,000,000.
+        pit_length_in: p, span, in, 6 to 360.
+        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
+        width_in: b, across the wall, in, 4 to 120.
+        thickness_in: of the footing as found, in, above 2 and at most 72.
+
+    Returns:
+        Percent.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        ACI 318-19 14.4.3.2 (section at h), from memory; strength as in :func:`shear_strength`.
+    """
+    strength = shear_strength(strength_psf, width_in, thickness_in)
+    reason = _span_out_of_range(factored_plf, pit_length_in) or strength.reason
+    if reason:
+        return not_known(reason)
+    h = thickness_in - _SOIL_ALLOWANCE_IN
+    shear = factored_plf / 12 * max(pit_length_in / 2 - h, 0.0)
+    demand = Line(
+        "Vu", "shear at h from the edge of the pit", "(wu / 12) max(p / 2 - h, 0)",
+        f"({number(factored_plf)} / 12) x max({number(pit_length_in)} / 2 - {number(h)}, 0)",
+        f"{number(shear)} lb", "ACI 318-19 14.4.3.2, from memory",
+    )  # fmt: skip
+    return _use("Shear of the footing beside the pit", "Vu", "phi Vn", shear, strength, lines=(
+        given("wu", "factored line load", factored_plf, Kind.LINE_LOAD),
+        inches("p", "pit length", pit_length_in),
+        demand,
+    ))  # fmt: skip
+
+
+def bearing_use(
+    factored_load_lb: float, strength_psf: float, plate_width_in: float, plate_depth_in: float,
+    footing_width_in: float,
+) -> Result:  # fmt: skip
+    """Bearing of the footing on its bracket plate, as a share of its strength.
+
+    use = 100 Pu / (phi Bn). A plate deeper than the footing is wide counts only as far as the
+    footing reaches.
+
+    Args:
+        factored_load_lb: Pu, factored load on the pier, lb, 0 to 100,000,000.
+        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
+        plate_width_in: along the wall, in, 2 to 48.
+        plate_depth_in: under the footing, in, 1 to 48.
+        footing_width_in: in, 4 to 120.
+
+    Returns:
+        Percent.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        ACI 318-19 Table 14.5.6.1, from memory.
+    """
+    reason = outside(
+        ("bracket plate depth", plate_depth_in, 1.0, 48.0, "in"),
+        ("factored load on the pier", factored_load_lb, 0.0, 1e8, "lb"),
+        ("footing width", footing_width_in, 4.0, 120.0, "in"),
+    )
+    depth = min(plate_depth_in, footing_width_in)
+    strength = bearing_strength(strength_psf, plate_width_in, depth)
+    if reason or strength.reason:
+        return not_known(reason or strength.reason)
+    return _use(
+        "Bearing of the footing on the bracket", "Pu", "phi Bn", factored_load_lb, strength,
+        lines=(given("Pu", "factored load on the pier", factored_load_lb, Kind.FORCE),),
+    )  # fmt: skip
+
+
+def _use(
+    title: str,
+    demand: str,
+    capacity: str,
+    load: float,
+    strength: Result,
+    *,
+    lines: tuple[Line, ...],
+) -> Result:
+    assert isinstance(strength.value, float)
+    assert strength.working is not None
+    share = 100 * load / strength.value
+    last = Line(
+        "use", "share of the strength", f"100 {demand} / ({capacity})",
+        f"100 x {number(load)} / {number(strength.value)}", f"{number(share)} %",
+    )  # fmt: skip
+    return Result(share, working=_working(title, (*lines, *strength.working.lines, last)))
+
+
+def _working(title: str, lines: tuple[Line, ...]) -> Working:
+    return Working(title, "ACI 318-19 ch. 14, in part from memory", _VALID, lines)
+
+
+def _root(strength_psf: float) -> float:
+    """Square root of f'c in psi, at most 100 psi (ACI 318-19 22.5.3.1, from memory)."""
+    return min(math.sqrt(strength_psf / _PSF_PER_PSI), _HIGHEST_ROOT_PSI)
+
+
+def _strength_limit(strength_psf: float) -> tuple[str, float, float, float, str]:
+    return ("concrete strength", strength_psf / _PSF_PER_PSI, 500.0, 12000.0, "psi")
+
+
+def _span_out_of_range(factored_plf: float, pit_length_in: float) -> str:
+    return outside(
+        ("factored line load", factored_plf, 0.0, 1e6, "plf"),
+        ("pit length", pit_length_in, 6.0, 360.0, "in"),
+    )
+
+
+def _out_of_range(strength_psf: float, width_in: float, thickness_in: float) -> str:
+    if thickness_in < _SOIL_ALLOWANCE_IN + _LENGTH_STEP_IN:
+        return (
+            f"footing thickness is {thickness_in:g} in; ACI 318-19 14.5.1.7 takes off 2 in cast "
+            "against soil, so the method holds above 2 in up to 72 in"
+        )
+    return outside(
+        _strength_limit(strength_psf),
+        ("footing width", width_in, 4.0, 120.0, "in"),
+        ("footing thickness", thickness_in, _SOIL_ALLOWANCE_IN, 72.0, "in"),
+    )
+
+
+def _strength_line(strength_psf: float) -> Line:
+    low = strength_psf / _PSF_PER_PSI < _LEAST_STRENGTH_PSI
+    source = "below the 2,500 psi of Table 19.2.1.1, from memory" if low else ""
+    return given("f'c", "concrete strength", strength_psf, Kind.PRESSURE, "psi", source=source)
+
+
+def _section_lines(strength_psf: float, width_in: float, thickness_in: float) -> tuple[Line, ...]:
+    thin = thickness_in < _LEAST_THICKNESS_IN
+    source = "below the 8 in of ACI 318-19 14.3.2.1, from memory" if thin else ""
+    h = thickness_in - _SOIL_ALLOWANCE_IN
+    return (
+        _strength_line(strength_psf),
+        inches("b", "footing width", width_in),
+        given("T", "footing thickness", thickness_in, Kind.LENGTH, source=source),
+        Line("h", "thickness that counts", "T - 2", f"{number(thickness_in)} - 2",
+             f"{number(h)} in", _SOIL_SOURCE),
+        Line("sqrt(f'c)", "root of the strength", "at most 100", "",
+             f"{number(_root(strength_psf))} psi", "ACI 318-19 22.5.3.1, from memory"),
+        noted("phi", "strength reduction", f"{_PHI:g}", _PHI_SOURCE),
+    )  # fmt: skip

@@ -1,0 +1,328 @@
+"""Every derived word of a survey: the calculations, applied to what was answered.
+
+In: a survey. Out: a figure, or *not known* with the reason, for each derived word of the
+vocabulary, of each thing and pair of things, with every answer behind it. What stands for the
+rest of an open list is not known, and rests on the answer that would close the list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from survey.answers import unlisted
+from survey.engineering import dates, layout, load, pit, plain_concrete, undermining
+from survey.engineering._ground import Ground
+from survey.engineering._inputs import PLACED, Asked, worked
+from survey.engineering._plan import Neighbour, PitPlan, Plan, Utility
+from survey.engineering.working import Input, Quantities, Quantity, Result, not_known
+from survey.model import Survey
+from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Origin, Subject
+
+_SITE = ("site",)
+_INSIDE = ("basement", "crawl space")
+_OUTSIDE = "outside"
+_LOAD_WORDS = (
+    "wall material", "wall thickness", "wall height", "storeys", "wall cladding", "floor span",
+    "roof span",
+)  # fmt: skip
+_FOOTING_WORDS = ("concrete strength", "footing width", "footing thickness")
+
+Named = dict[str, Quantity]
+
+
+def work_out(survey: Survey) -> Quantities:
+    """Work out every derived word of a survey.
+
+    Args:
+        survey: its answers are of the kind that the vocabulary declares; their size is not
+            trusted.
+
+    Returns:
+        A quantity for each derived word, by word and by the labels of what it is said of:
+        ``("site",)``, ``(wall,)``, ``(pier,)``, ``(neighbour,)``, ``(layer,)``,
+        ``(pier, utility)`` and ``(pier, neighbour)``.
+    """
+    return Quantities(
+        {
+            (word, labels): quantity
+            for labels, found in _Works(survey).every()
+            for word, quantity in found.items()
+        }
+    )
+
+
+class _Works:
+    """The steps that several figures of a survey share, each worked out once."""
+
+    def __init__(self, survey: Survey) -> None:
+        self._survey = survey
+        self._site = Asked(survey.site)
+        self._walls = [Asked(row) for row in survey.walls]
+        self._piers = [Asked(row) for row in survey.piers]
+        self._plan = Plan(self._site, self._walls)
+        self._ground = Ground(survey, self._site)
+        self._wall_of = {
+            pier.label: self._plan.wall_named(pier["wall of pier"]) for pier in self._piers
+        }
+        # A pier whose wall is not known may stand at any wall, between any two others.
+        self._everyone = worked(lambda *_: PLACED, *self._wall_of.values())
+        self._members: dict[str, list[Asked]] = {wall.label: [] for wall in self._walls}
+        for pier in self._piers:
+            self._members.get(str(self._wall_of[pier.label].result.value), []).append(pier)
+        self._wall_words = {wall.label: self._of_wall(wall) for wall in self._walls}
+        self._shares = {wall.label: self._share_open(wall) for wall in self._walls}
+
+    def every(self) -> Iterator[tuple[tuple[str, ...], Named]]:
+        """Each thing and pair of things, by its labels, with its derived words."""
+        yield _SITE, self._of_site()
+        for label, found in self._wall_words.items():
+            yield (label,), found
+        pits: list[tuple[PitPlan, Quantity]] = []
+        for pier in self._piers:
+            floor = self._floor(pier)
+            found, plan = self._of_pier(pier, floor)
+            pits.append((plan, floor))
+            yield (pier.label,), found
+        yield from self._of_utilities(pits)
+        yield from self._of_neighbours(pits)
+        for label, quantity in self._ground.classes.items():
+            yield (label,), {"layer soil class": quantity}
+        for label, found in self._unlisted(Subject.SOIL_LAYER, Subject.SOIL_LAYER):
+            yield (label,), found
+
+    # Site and walls
+
+    def _of_site(self) -> Named:
+        age = worked(dates.days_between, *self._site.some("survey date", "crew date"))
+        return {
+            "pier locations": Quantity(layout.pier_locations(len(self._piers))),
+            "outline closing error": self._closing_error(),
+            "survey age": age,
+        }
+
+    def _closing_error(self) -> Quantity:
+        listed = self._site["walls listed"]
+        if listed.answer.value == "only walls to be worked on":
+            return Quantity(Result(DOES_NOT_APPLY, "not all walls are listed"), (listed,))
+        lengths = [wall["wall length"] for wall in self._walls]
+        turns = [wall["turn at right end"] for wall in self._walls]
+
+        def close(_: str, *figures: float) -> Result:
+            return layout.closing_error(figures[: len(lengths)], figures[len(lengths) :])
+
+        return worked(close, listed, *lengths, *turns)
+
+    def _of_wall(self, wall: Asked) -> Named:
+        inputs = wall.some(*_LOAD_WORDS)
+        inputs = (*inputs, self._site["ground snow load"], wall["footing kind"])
+        if wall.value("footing kind") != "none found":
+            inputs = (*inputs, *wall.some("footing thickness", "footing width"))
+        return {
+            "wall line load": worked(lambda *v: load.wall_line_load(load.WallAbove(*v)), *inputs),
+            "factored wall line load": worked(
+                lambda *v: load.factored_line_load(load.WallAbove(*v)), *inputs
+            ),
+        }
+
+    def _share_open(self, wall: Asked) -> Quantity:
+        return worked(
+            lambda _, length, clear, *pits: undermining.share_open_at_once(length, clear, pits),
+            self._everyone,
+            wall["wall length"],
+            self._site["clear spacing of open pits"],
+            *(pier["pit length"] for pier in self._members[wall.label]),
+        )
+
+    # Piers
+
+    def _floor(self, pier: Asked) -> Quantity:
+        """Depth of the pit's floor below the ground outside; from inside, the most it can be."""
+        reached, depth = pier.some("pit reached from", "pit depth")
+        if reached.answer.value == _OUTSIDE:
+            return worked(lambda _, figure: Result(figure), reached, depth)
+        wall = self._wall_of[pier.label]
+        if not wall.result.known or reached.answer.value not in _INSIDE:
+            return worked(lambda *_: PLACED, reached, depth, wall)
+        return worked(
+            lambda _reached, _wall, *figures: pit.floor_inside(*figures),
+            reached,
+            wall,
+            depth,
+            pier["footing depth"],
+            *self._plan.walls[str(wall.result.value)].some("wall height", "footing thickness"),
+        )
+
+    def _of_pier(self, pier: Asked, floor: Quantity) -> tuple[Named, PitPlan]:
+        soil_class = self._ground.pit_class(floor)
+        reach = _slope_reach(pier, soil_class)
+        wall_ref = self._wall_of[pier.label]
+        named: Named = {
+            "tested soil class": soil_class,
+            "water above pit floor": self._ground.water(pier["pit depth"], floor),
+            "slope reach": reach,
+        }
+        if wall_ref.result.known:
+            named |= self._at_wall(pier, wall_ref, self._plan.walls[str(wall_ref.result.value)])
+        for word in VOCABULARY.of(Subject.PIER):
+            if word.origin is Origin.DERIVED:
+                named.setdefault(word.name, wall_ref)
+        return named, PitPlan(pier, self._plan, wall_ref, reach)
+
+    def _at_wall(self, pier: Asked, wall_ref: Quantity, wall: Asked) -> Named:
+        length, pit_length = wall["wall length"], pier["pit length"]
+        loads = self._wall_words[wall.label]
+        piers = [pier, *(other for other in self._members[wall.label] if other is not pier)]
+        return {
+            "distance to corner": worked(
+                lambda _, *figures: layout.distance_to_corner(*figures),
+                wall_ref, length, pier["station"], pit_length,
+            ),
+            "share of wall open at once": self._shares[wall.label],
+            "pier load": _pier_load(self._everyone, loads["wall line load"], length, piers),
+            **self._footing_uses(pier, wall_ref, wall, _pier_load(
+                self._everyone, loads["factored wall line load"], length, piers
+            )),
+        }  # fmt: skip
+
+    def _footing_uses(
+        self, pier: Asked, wall_ref: Quantity, wall: Asked, factored_load: Quantity
+    ) -> Named:
+        kind = wall["footing kind"]
+        footing = worked(_concrete_footing, wall_ref, kind)
+        line_load = self._wall_words[wall.label]["factored wall line load"]
+        strength, width, thickness = wall.some(*_FOOTING_WORDS)
+        span = (footing, line_load, pier["pit length"], strength, width, thickness)
+        uses = {
+            "footing bending use": worked(
+                lambda _, *figures: plain_concrete.bending_use(*figures), *span
+            ),
+            "footing shear use": worked(
+                lambda _, *figures: plain_concrete.shear_use(*figures), *span
+            ),
+            "seat bearing use": worked(
+                lambda _, *figures: plain_concrete.bearing_use(*figures),
+                footing, factored_load, strength,
+                *self._site.some("bracket plate width", "bracket plate depth"), width,
+                after=(factored_load,),
+            ),
+        }  # fmt: skip
+        if not footing.result.known:
+            return dict.fromkeys(uses, footing)
+        if strength.answer.value is NOT_KNOWN:
+            return {word: _hinted(use, plain_concrete.STRENGTH_HINT) for word, use in uses.items()}
+        return uses
+
+    # Pairs
+
+    def _of_utilities(
+        self, pits: Sequence[tuple[PitPlan, Quantity]]
+    ) -> Iterator[tuple[tuple[str, str], Named]]:
+        utilities = [Utility(Asked(row), self._plan) for row in self._survey.utilities]
+        open_list = self._unlisted(Subject.UTILITY, Subject.PIER_UTILITY)
+        for plan, floor in pits:
+            for utility in utilities:
+                above = worked(
+                    layout.depth_above_floor, floor, utility.asked["depth to utility"],
+                    after=(floor,),
+                )  # fmt: skip
+                yield (
+                    (plan.pier.label, utility.asked.label),
+                    {
+                        "clearance to utility": utility.clearance(plan),
+                        "depth of line above pit floor": above,
+                    },
+                )
+            for label, found in open_list:
+                yield (plan.pier.label, label), found
+
+    def _of_neighbours(
+        self, pits: Sequence[tuple[PitPlan, Quantity]]
+    ) -> Iterator[tuple[tuple[str, ...], Named]]:
+        neighbours = [Neighbour(Asked(row), self._plan) for row in self._survey.neighbours]
+        for neighbour in neighbours:
+            yield (neighbour.asked.label,), {"notice given": self._notice(neighbour.asked)}
+        for label, found in self._unlisted(Subject.NEIGHBOUR, Subject.NEIGHBOUR):
+            yield (label,), found
+        open_list = self._unlisted(Subject.NEIGHBOUR, Subject.PIER_NEIGHBOUR)
+        for plan, floor in pits:
+            for neighbour in neighbours:
+                yield (
+                    (plan.pier.label, neighbour.asked.label),
+                    {
+                        "clearance to neighbour": neighbour.clearance(plan),
+                        "slope to neighbour": _slope_to_neighbour(plan, floor, neighbour),
+                    },
+                )
+            for label, found in open_list:
+                yield (plan.pier.label, label), found
+
+    def _notice(self, neighbour: Asked) -> Quantity:
+        other = neighbour["other owner"]
+        if other.answer.value == "no":
+            return Quantity(Result(DOES_NOT_APPLY, "it belongs to our customer"), (other,))
+        return worked(
+            lambda _, notice, crew: dates.days_between(notice, crew),
+            other, neighbour["notice date"], self._site["crew date"],
+        )  # fmt: skip
+
+    def _unlisted(self, listed: Subject, said_of: Subject) -> list[tuple[str, Named]]:
+        """The derived words of whatever an open list left out; none if the list is closed."""
+        row = unlisted(self._survey, listed)
+        if row is None:
+            return []
+        reason = f"not every {listed.value} is known to be listed"
+        closing: Input = self._site[CLOSED_BY[listed]]
+        words = [w.name for w in VOCABULARY.of(said_of) if w.origin is Origin.DERIVED]
+        return [(row.label, dict.fromkeys(words, Quantity(not_known(reason), (closing,))))]
+
+
+def _slope_reach(pier: Asked, soil_class: Quantity) -> Quantity:
+    side, slope, depth = pier.some("side protection", "slope of sides", "pit depth")
+    match side.answer.value:
+        case "sloped":
+            return worked(
+                lambda held, m, pit_depth: pit.slope_reach(held, m, pit_depth, NOT_KNOWN),
+                side, slope, depth,
+            )  # fmt: skip
+        case "benched":
+            return worked(
+                lambda held, pit_depth, found: pit.slope_reach(held, NOT_KNOWN, pit_depth, found),
+                side, depth, soil_class,
+            )  # fmt: skip
+        case _:
+            return worked(lambda held: pit.slope_reach(held, NOT_KNOWN, NOT_KNOWN, NOT_KNOWN), side)
+
+
+def _slope_to_neighbour(plan: PitPlan, floor: Quantity, neighbour: Neighbour) -> Quantity:
+    footing = neighbour.asked["neighbour footing depth"]
+    depth, below = floor.result.value, footing.answer.value
+    if (
+        isinstance(depth, (int, float))
+        and isinstance(below, (int, float))
+        and undermining.not_below(depth, below)
+    ):
+        # Settled by depths alone, wherever the neighbour stands.
+        return worked(lambda h, f: undermining.slope_to_neighbour(h, f, 0.0), floor, footing)
+    apart = neighbour.floor_clearance(plan)
+    return worked(undermining.slope_to_neighbour, floor, footing, apart, after=(floor, apart))
+
+
+def _pier_load(
+    everyone: Quantity, line_load: Quantity, wall_length: Input, piers: Sequence[Asked]
+) -> Quantity:
+    """Load on the first of the piers of a wall."""
+    return worked(
+        lambda _, plf, length, station, *others: load.pier_load(plf, length, station, others),
+        everyone, line_load, wall_length, *(pier["station"] for pier in piers),
+    )  # fmt: skip
+
+
+def _concrete_footing(_: str, kind: str) -> Result:
+    if kind in plain_concrete.CONCRETE_FOOTINGS:
+        return PLACED
+    return not_known(f"the footing is '{kind}'; the method holds for plain concrete footings")
+
+
+def _hinted(quantity: Quantity, hint: str) -> Quantity:
+    return replace(quantity, result=not_known(f"{quantity.result.reason}; {hint}"))

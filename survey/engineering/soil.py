@@ -1,0 +1,380 @@
+"""Soil class from field tests: 29 CFR 1926 Subpart P Appendix A.
+
+An answer that is not known is not guessed: the class is worked out for every answer that is
+still possible, and it is known only when all of them give the same class.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+from survey.engineering._steps import given, noted, outside
+from survey.engineering.working import Line, Result, Working, not_known
+from survey.model import Value
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Kind, Missing, write_quantity
+
+CLASSES = ("stable rock", "A", "B", "C")  # from most to least stable, Appendix A (c)(1)
+
+_APPENDIX = "29 CFR 1926 Subpart P App. A"
+_PSF_PER_TSF = 2000.0
+_TYPE_A_PSF = 1.5 * _PSF_PER_TSF  # App. A (b) Type A
+_TYPE_C_PSF = 0.5 * _PSF_PER_TSF  # App. A (b) Type C (i)
+_STRONGEST_PSF = 20 * _PSF_PER_TSF
+_LENGTH_STEP_IN = 0.001
+_DEEPEST_HOLE_IN = 3600.0
+
+_COHESIVE = ("clay", "silty clay", "sandy clay", "clay loam")
+_BY_STRENGTH = (*_COHESIVE, "fill")
+_BY_GROUP = {
+    "stable rock": "stable rock",
+    "dry unstable rock": "B",  # Type B (v)
+    "cemented soil": "A",  # Type A
+    "silt": "B",  # Type B (ii), as are the next three
+    "silt loam": "B",
+    "sandy loam": "B",
+    "angular gravel": "B",
+    "gravel": "C",  # Type C (ii), as are the next two
+    "loamy sand": "C",
+    "sand": "C",
+}
+_BY_THUMB = {  # App. A (d)(2)(iii)
+    "indented only with great effort": "A",
+    "indented with effort": "B",
+    "easily pushed in": "C",
+}
+_ANY = CLASSES[1:]  # of a cohesive soil whose strength is not known
+_GROUPS = VOCABULARY["soil group"].choices
+_DIPS = VOCABULARY["dip into pit"].choices
+_YES_NO = ("no", "yes")
+
+
+def least_stable(classes: Iterable[str]) -> str:
+    """The least stable of some classes.
+
+    >>> least_stable(["A", "C", "B"])
+    'C'
+    """
+    return max(classes, key=CLASSES.index)
+
+
+def _class_of(answers: tuple[str, ...]) -> str:
+    """The class when every answer is known; the strength is a class too."""
+    group, strength, fissured, vibrated, dug, seeps, dip = answers
+    if seeps == "yes":  # Type C (iii) and (iv)
+        return "C"
+    if dip == "4H:1V or steeper":  # Type C (v)
+        return "C"
+    found = strength if group in _BY_STRENGTH else _BY_GROUP[group]
+    if found == "stable rock":
+        # Rock that breaks along planes or was moved does not stay intact: Type B (v).
+        return "B" if "yes" in (fissured, dug) else found
+    disturbed = dug == "yes" or group == "fill"
+    if found == "A" and (disturbed or "yes" in (fissured, vibrated)):  # Type A (i) to (iii)
+        return "B"
+    return found
+
+
+@lru_cache(maxsize=512)
+def _possible(*answers: tuple[str, ...]) -> frozenset[str]:
+    """The classes that some answer among those still possible gives."""
+    return frozenset(_class_of(every) for every in itertools.product(*answers))
+
+
+def strength_classes(unconfined_strength_psf: Value, thumb_test: Value) -> tuple[str, ...]:
+    """The classes that the strength of a cohesive soil allows, from most to least stable.
+
+    A test that was not made does not apply; one that is not known may have found anything, so
+    that no reading given later can be worse than was allowed for. The worse of two counts.
+
+    >>> strength_classes(2600.0, "easily pushed in")
+    ('C',)
+    """
+    by_strength, by_thumb = _by_strength(unconfined_strength_psf), _by_thumb(thumb_test)
+    if not by_strength or not by_thumb:
+        return by_strength or by_thumb or _ANY
+    found = {least_stable(pair) for pair in itertools.product(by_strength, by_thumb)}
+    return tuple(name for name in _ANY if name in found)
+
+
+def _by_strength(strength_psf: Value) -> tuple[str, ...]:
+    """The classes by penetrometer or vane; none if it was not used."""
+    if strength_psf is DOES_NOT_APPLY:
+        return ()
+    if not isinstance(strength_psf, (int, float)) or _strength_out_of_range(strength_psf):
+        return _ANY
+    if strength_psf >= _TYPE_A_PSF:
+        return ("A",)
+    return ("B",) if strength_psf > _TYPE_C_PSF else ("C",)
+
+
+def _by_thumb(thumb_test: Value) -> tuple[str, ...]:
+    """The classes by the thumb test; none if it was not made."""
+    if thumb_test is DOES_NOT_APPLY:
+        return ()
+    return (_BY_THUMB[thumb_test],) if isinstance(thumb_test, str) else _ANY
+
+
+def _strength_out_of_range(strength_psf: float) -> str:
+    return outside(("unconfined strength", strength_psf, 0.0, _STRONGEST_PSF, "psf"))
+
+
+def _options(answer: Value, choices: tuple[str, ...]) -> tuple[str, ...]:
+    return choices if isinstance(answer, Missing) else (str(answer),)
+
+
+class FieldTests(NamedTuple):
+    """What was found of one layer, each a word of the vocabulary or a state.
+
+    Args:
+        soil_group: what the ground is.
+        unconfined_strength_psf: by penetrometer or vane, psf, 0 to 40,000.
+        thumb_test: what the thumb does on a fresh clump.
+        fissured: yes or no.
+        ground_vibrated: yes or no, for the site.
+        dug_before: yes or no.
+        layer_seeps: yes or no.
+        dip_into_pit: whether and how steeply layers slope down into the pit.
+    """
+
+    soil_group: Value
+    unconfined_strength_psf: Value
+    thumb_test: Value
+    fissured: Value
+    ground_vibrated: Value
+    dug_before: Value
+    layer_seeps: Value
+    dip_into_pit: Value
+
+    def options(self) -> tuple[tuple[str, ...], ...]:
+        """The answers that are still possible, in the order of ``_class_of``."""
+        return (
+            _options(self.soil_group, _GROUPS),
+            strength_classes(self.unconfined_strength_psf, self.thumb_test),
+            *(
+                _options(answer, _YES_NO)
+                for answer in (
+                    self.fissured, self.ground_vibrated, self.dug_before, self.layer_seeps,
+                )
+            ),
+            _options(self.dip_into_pit, _DIPS),
+        )  # fmt: skip
+
+
+# The words behind each place of ``FieldTests.options``.
+_WORDS = (
+    ("soil group",), ("strength test", "unconfined strength", "thumb test"), ("fissured",),
+    ("ground vibrated",), ("dug before",), ("layer seeps",), ("dip into pit",),
+)  # fmt: skip
+
+
+def layer_classes(tests: FieldTests) -> tuple[str, ...]:
+    """The classes a layer may still have, from most to least stable."""
+    possible = _possible(*tests.options())
+    return tuple(name for name in CLASSES if name in possible)
+
+
+def open_words(tests: FieldTests) -> tuple[str, ...]:
+    """Words of the tests whose answer is not known and can change the class."""
+    options = tests.options()
+    possible = _possible(*options)
+    found: list[str] = []
+    for i, choices in enumerate(options):
+        settled = (_possible(*options[:i], (choice,), *options[i + 1 :]) for choice in choices)
+        if len(choices) > 1 and any(classes != possible for classes in settled):
+            found += _WORDS[i]
+    return tuple(found)
+
+
+def layer_soil_class(tests: FieldTests) -> Result:
+    """Soil class of a layer from its field tests.
+
+    Cohesive soil by unconfined strength q: A from 1.5 tsf, C up to 0.5 tsf, else B; other
+    ground by its group. Fissured, vibrated or previously disturbed ground is never A; seeping
+    ground, and layers that dip into the pit at 4H:1V or steeper, are C.
+
+    Args:
+        tests: what was found of the layer.
+
+    Returns:
+        ``stable rock``, ``A``, ``B`` or ``C``.
+
+    Not known when:
+        The answers that are not known leave more than one class possible; or the strength is
+        outside 0 to 20 tsf.
+
+    Source:
+        29 CFR 1926 Subpart P App. A (b), (d)(2). That fissured or disturbed rock counts as
+        unstable rock (Type B (v)) is our reading.
+    """
+    classes = layer_classes(tests)
+    if len(classes) > 1:
+        strength = tests.unconfined_strength_psf
+        reason = _strength_out_of_range(strength) if isinstance(strength, (int, float)) else ""
+        return not_known(reason or f"the soil class may still be {', '.join(classes)}")
+    return Result(classes[0], working=_layer_working(tests, classes[0]))
+
+
+def _layer_working(tests: FieldTests, found: str) -> Working:
+    written = _strength_written(tests.unconfined_strength_psf)
+    lines = (
+        noted("", "soil group", str(tests.soil_group), f"{_APPENDIX} (b)"),
+        noted("q", "unconfined strength", written, f"{_APPENDIX} (d)(2)(iv)"),
+        noted("", "thumb test", str(tests.thumb_test), f"{_APPENDIX} (d)(2)(iii)"),
+        noted("", "fissured", str(tests.fissured), "Type A (i)"),
+        noted("", "ground vibrated", str(tests.ground_vibrated), "Type A (ii)"),
+        noted("", "dug before", str(tests.dug_before), "Type A (iii)"),
+        noted("", "seeps or under water", str(tests.layer_seeps), "Type C (iii), (iv)"),
+        noted("", "dip into the pit", str(tests.dip_into_pit), "Type A (iv), C (v)"),
+        Line(
+            "", "class by group and strength", "A if q >= 1.5 tsf, C if q <= 0.5 tsf, else B",
+            f"{tests.soil_group}, {written}", _by_group_and_strength(tests), f"{_APPENDIX} (b)",
+        ),
+        Line(
+            "", "soil class", "A becomes B if fissured, vibrated or dug before; "
+            "C if it seeps or dips at 4H:1V or steeper", "the answers above", found,
+            f"{_APPENDIX} (b)",
+        ),
+    )  # fmt: skip
+    valid = "fresh clumps from the pit or test hole; changed ground is classed again, (c)(5)"
+    return Working("Soil class of the layer", _APPENDIX, valid, lines)
+
+
+def _strength_written(strength_psf: Value) -> str:
+    if not isinstance(strength_psf, (int, float)):
+        return str(strength_psf)
+    if _strength_out_of_range(strength_psf):
+        return "out of range, not used"
+    return write_quantity(strength_psf, Kind.PRESSURE, "tsf")
+
+
+def _by_group_and_strength(tests: FieldTests) -> str:
+    groups, strengths, *_ = tests.options()
+    return " or ".join(
+        name for name in CLASSES
+        if any(name in (strengths if g in _BY_STRENGTH else (_BY_GROUP[g],)) for g in groups)
+    )  # fmt: skip
+
+
+class Layer(NamedTuple):
+    """One layer of the ground.
+
+    Args:
+        label: its name on the form.
+        top_in: depth to its top, in, or a state; outside 0 to 3,600 it counts as not known.
+        bottom_in: depth to its underside, likewise.
+        classes: the classes that it may have, from most to least stable.
+    """
+
+    label: str
+    top_in: Value
+    bottom_in: Value
+    classes: tuple[str, ...]
+
+
+def pit_soil_class(pit_floor_in: float, layers: Sequence[Layer], all_listed: bool) -> Result:
+    """Least stable soil class of the layers that a pit passes through.
+
+    The layers whose top lies above the floor count. What is not known of them, or not listed,
+    may be anything, so the class is known only when that cannot change it: once one layer
+    that surely counts is C, nothing can.
+
+    Args:
+        pit_floor_in: depth of the pit's floor below the ground, in, above 0 and at most 1,800.
+        layers: the layers of the test hole, in any order.
+        all_listed: whether the list is known to be complete.
+
+    Returns:
+        ``stable rock``, ``A``, ``B`` or ``C``.
+
+    Not known when:
+        The depth is out of its range; or what is not known of the layers, a gap between them
+        or the open list leaves more than one class possible.
+
+    Source:
+        29 CFR 1926 Subpart P App. A (c)(4). The exception for a more stable layer below is
+        not used, so the class of a layered pit is never better than the appendix gives.
+    """
+    reason = outside(("depth of pit floor", pit_floor_in, _LENGTH_STEP_IN, 1800.0, "in"))
+    if reason:
+        return not_known(reason)
+    may_count = [_in_range(layer) for layer in layers if may_be_in_pit(layer.top_in, pit_floor_in)]
+    sure = [layer for layer in may_count if not isinstance(layer.top_in, Missing)]
+    best = least_stable([CLASSES[0], *(layer.classes[0] for layer in sure)])
+    doubt = _doubt(pit_floor_in, sure, all_listed)
+    worst = "C" if doubt else least_stable(layer.classes[-1] for layer in may_count)
+    if best != worst:
+        unclear = "; ".join(
+            f"layer {layer.label} may be {', '.join(layer.classes)}"
+            for layer in may_count
+            if len(layer.classes) > 1 or isinstance(layer.top_in, Missing)
+        )
+        return not_known("; ".join(part for part in (doubt, unclear) if part))
+    lines = [given("H", "depth of the pit's floor", pit_floor_in, Kind.LENGTH, "ft")]
+    lines += [
+        noted("", f"layer {layer.label}", f"{_depths(layer)}: {' or '.join(layer.classes)}")
+        for layer in may_count
+    ]
+    formula = "least stable layer with its top above the floor"
+    lines.append(
+        Line("", "soil class of the pit", formula,
+             ", ".join(" or ".join(layer.classes) for layer in may_count), best,
+             f"{_APPENDIX} (c)(4)")
+    )  # fmt: skip
+    valid = "layers known and listed down to the floor, or one of them C"
+    return Result(best, working=Working("Soil class of the pit", _APPENDIX, valid, tuple(lines)))
+
+
+def may_be_in_pit(top_in: Value, pit_floor_in: float) -> bool:
+    """Whether a layer with its top at this depth, or not known where, may reach the pit."""
+    top = _depth_in_range(top_in)
+    return not isinstance(top, (int, float)) or top < pit_floor_in
+
+
+def _in_range(layer: Layer) -> Layer:
+    """The layer, its depths not known where they are no depth of a test hole."""
+    return layer._replace(
+        top_in=_depth_in_range(layer.top_in), bottom_in=_depth_in_range(layer.bottom_in)
+    )
+
+
+def _depth_in_range(depth_in: Value) -> Value:
+    if isinstance(depth_in, (int, float)) and not 0.0 <= depth_in <= _DEEPEST_HOLE_IN:
+        return NOT_KNOWN
+    return depth_in
+
+
+def _depths(layer: Layer) -> str:
+    depths = (layer.top_in, layer.bottom_in)
+    return " to ".join(
+        write_quantity(depth, Kind.LENGTH, "ft") if isinstance(depth, (int, float)) else str(depth)
+        for depth in depths
+    )
+
+
+def _doubt(pit_floor_in: float, sure: Sequence[Layer], all_listed: bool) -> str:
+    """Why there may be ground in the pit that no layer describes; empty if there is none."""
+    if not all_listed:
+        return "there may be soil layers that are not listed"
+    spans = sorted(
+        (layer.top_in, layer.bottom_in)
+        for layer in sure
+        if isinstance(layer.top_in, (int, float)) and isinstance(layer.bottom_in, (int, float))
+    )
+    reached = 0.0
+    for top, bottom in spans:
+        if top > reached + _LENGTH_STEP_IN:
+            break
+        reached = max(reached, bottom)
+    if reached + _LENGTH_STEP_IN < pit_floor_in:
+        return (
+            "the layers describe the ground without a gap only down to "
+            f"{write_quantity(reached, Kind.LENGTH, 'ft')}, the pit goes down to "
+            f"{write_quantity(pit_floor_in, Kind.LENGTH, 'ft')}"
+        )
+    return ""
+
+
+assert set(_GROUPS) == {*_BY_STRENGTH, *_BY_GROUP}, "every soil group has a class"

@@ -1,0 +1,14 @@
+"""From an assessment to what people read: the printed sheet, the record, a few lines of text.
+
+``render`` makes the sheet as one HTML page, ``record`` the same judgement for machines,
+``summary`` the few lines for a terminal; ``write_sheet`` writes sheet and record to a folder.
+"""
+
+from survey.sheets.html import render
+from survey.sheets.record import record, record_line, record_schema, write_record
+from survey.sheets.summary import summary
+from survey.sheets.write import write_sheet
+
+__all__ = [
+    "record", "record_line", "record_schema", "render", "summary", "write_record", "write_sheet",
+]  # fmt: skip

@@ -1,0 +1,228 @@
+"""Findings, conclusions, seats and questions drawn together, so that each is read once."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from survey.assessment import Assessment, Chained, Finding, Question, Seat
+from survey.rulebook.rules import Rule
+from survey.sheets._legible import split_place
+from survey.sheets._places import Places, span
+from survey.vocabulary import CLOSED_BY, VOCABULARY, Origin, Subject
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A sentence and the places it is said of.
+
+    Args:
+        text: in the words of the first place.
+        lead: the places, in few words, where the sentence needs them to be told apart.
+        others: the other places that it would name in their turn, in few words; empty if it
+            names none.
+    """
+
+    text: str
+    lead: str
+    others: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The findings of one rule, as they are read together.
+
+    Args:
+        where: every place, in few words.
+        findings: at least one, all of the same rule and outcome.
+    """
+
+    rule: Rule
+    who: str
+    where: str
+    say: tuple[Said, ...]
+    do: tuple[Said, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One question that is open in one or many cells of a sheet, and what waits for it."""
+
+    sheet: str
+    cells: str
+    where: str
+    word: str
+    prompt: str
+    help: str
+    who: str
+    decides: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeatState:
+    """What is said of one seat at one or many piers."""
+
+    prompt: str
+    state: str
+    where: str
+    why: tuple[Said, ...]
+
+
+def by_key(things: Iterable[T], key: Callable[[T], Hashable]) -> list[list[T]]:
+    """Things with equal keys together, in the order in which each key first comes."""
+    groups: dict[Hashable, list[T]] = {}
+    for thing in things:
+        groups.setdefault(key(thing), []).append(thing)
+    return list(groups.values())
+
+
+def subject_of(finding: Finding) -> Subject:
+    """What the place of a finding is; the site where it asks for what a list left out."""
+    settles = finding.settles
+    if finding.place == "site" and settles and settles[0].word in CLOSED_BY.values():
+        return Subject.SITE
+    return finding.rule.subject
+
+
+def group_findings(findings: Iterable[Finding], places: Places) -> tuple[Group, ...]:
+    """The findings of each rule together, in the order given."""
+    groups: list[Group] = []
+    for same in by_key(findings, lambda f: (f.rule.code, f.outcome, f.who, subject_of(f))):
+        first, subject = same[0], subject_of(same[0])
+        groups.append(
+            Group(
+                first.rule, first.who, places.named(subject, (f.place for f in same)),
+                _said(first.rule.say, subject, [(f.place, f.say) for f in same], places),
+                _said(first.rule.do, subject, [(f.place, f.do) for f in same], places),
+                tuple(same),
+            )
+        )  # fmt: skip
+    return tuple(groups)
+
+
+def group_chained(
+    chained: Iterable[Chained], places: Places
+) -> tuple[tuple[Rule, tuple[Said, ...]], ...]:
+    """The conclusions of each rule together."""
+    return tuple(
+        (
+            same[0].rule,
+            _said(same[0].rule.say, same[0].rule.subject,
+                  [(c.place, c.text) for c in same], places),
+        )
+        for same in by_key(chained, lambda c: c.rule.code)
+    )  # fmt: skip
+
+
+def _said(
+    template: str, subject: Subject, sentences: list[tuple[str, str]], places: Places
+) -> tuple[Said, ...]:
+    """Sentences that differ in nothing but the pier that they name, said once."""
+    alike = by_key(sentences, lambda s: _but_pier(template, s[1], _pier(s[0], subject, places)))
+    said: list[Said] = []
+    for same in alike:
+        text = same[0][1]
+        others = [place for place, other in same if other != text]
+        named = same[0][0] in text or bool(others)
+        where = "" if named or len(alike) == 1 else places.named(subject, (p for p, _ in same))
+        said.append(Said(text, where, places.named(subject, others) if others else ""))
+    return tuple(said)
+
+
+def _pier(place: str, subject: Subject, places: Places) -> str:
+    if subject is Subject.PIER:
+        return place
+    return places.pairs[place][0] if place in places.pairs else ""
+
+
+@functools.lru_cache(maxsize=1024)
+def _pieces(template: str) -> tuple[str, ...]:
+    """What stands between the placeholders of a sentence; ``{pier}`` is no end of a piece."""
+    return tuple(re.split(r"\{(?!pier\})[^{}]*\}", template))
+
+
+def _but_pier(template: str, text: str, pier: str) -> Hashable:
+    """What stands in the placeholders of a sentence besides the pier's own label.
+
+    Two sentences with equal keys are equal once each other's pier is put in: only the places
+    where the rule says ``{pier}`` are left out, so a figure that looks like a label stays. A
+    sentence that can't be taken apart is its own key.
+    """
+    if not pier or "{pier}" not in template:
+        return text
+    pieces = [piece.replace("{pier}", pier) for piece in _pieces(template)]
+    filled: list[str] = []
+    end = 0
+    for i, piece in enumerate(pieces):
+        last = i == len(pieces) - 1
+        at = len(text) - len(piece) if last else text.find(piece, end)
+        if at < end or not text.startswith(piece, at):
+            return text
+        filled.append(text[end:at])
+        end = at + len(piece)
+    return text if filled[0] else tuple(filled[1:])
+
+
+def group_questions(questions: Iterable[Question]) -> tuple[Asked, ...]:
+    """Open answers, sheet by sheet; the same question in many rows of a sheet once."""
+    alike = by_key(questions, lambda q: (_place(q)[0], q.input.word, q.rules))
+    by_sheet = by_key(alike, lambda same: _place(same[0])[0])
+    return tuple(_asked(same) for sheet in by_sheet for same in sheet)
+
+
+def _asked(same: list[Question]) -> Asked:
+    first = same[0]
+    return Asked(
+        _place(first)[0],
+        span(_place(question)[1] for question in same),
+        span(question.input.label for question in same),
+        first.input.word,
+        first.prompt,
+        first.help,
+        _who(first),
+        first.rules,
+    )
+
+
+def _place(question: Question) -> tuple[str, str]:
+    return split_place(question.input.answer.where)
+
+
+def _who(question: Question) -> str:
+    """Who can answer: what is seen on site is the surveyor's, what we choose is the office's."""
+    seen = VOCABULARY[question.input.word].origin is Origin.SEEN
+    return "surveyor" if seen else "office"
+
+
+def group_seats(assessment: Assessment, places: Places) -> tuple[SeatState, ...]:
+    """What is said of each seat, for the piers of which the same is said together."""
+    alike = {(c.place, c.text): _but_pier(c.rule.say, c.text, c.place) for c in assessment.chained}
+    stated = [(pier.label, seat) for pier in assessment.piers for seat in pier.seats]
+    groups = by_key(
+        stated,
+        lambda s: (
+            s[1].name, s[1].state, tuple(alike.get((s[0], why), why) for why in s[1].why),
+        ),
+    )  # fmt: skip
+    order = {seat.name: i for pier in assessment.piers[:1] for i, seat in enumerate(pier.seats)}
+    groups.sort(key=lambda same: order[same[0][1].name])
+    return tuple(
+        SeatState(
+            same[0][1].prompt, same[0][1].state,
+            places.named(Subject.PIER, (label for label, _ in same)),
+            tuple(_why(i, same, places) for i in range(len(same[0][1].why))),
+        )
+        for same in groups
+    )  # fmt: skip
+
+
+def _why(index: int, same: list[tuple[str, Seat]], places: Places) -> Said:
+    text = same[0][1].why[index]
+    others = [label for label, seat in same if seat.why[index] != text]
+    return Said(text, "", places.named(Subject.PIER, others) if others else "")

@@ -1,0 +1,211 @@
+"""The sheet: one HTML page that prints, reads on a telephone and needs nothing else.
+
+No script runs and nothing is fetched. Every text of the survey is escaped.
+"""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from survey.assessment import Assessment, Finding, PierResult, Verdict
+from survey.model import Row
+from survey.resources import folder
+from survey.rulebook.direct import Reason
+from survey.rulebook.rules import Outcome, ReleaseBy, Rule
+from survey.sheets._advice import CAUTIONS, ONCE, codes, may_be_scheduled, of
+from survey.sheets._grouping import (
+    by_key,
+    group_chained,
+    group_findings,
+    group_questions,
+    group_seats,
+    subject_of,
+)
+from survey.sheets._legible import answer, legible
+from survey.sheets._places import Places, in_cells
+from survey.sheets._workings import in_brief, methods, unworked
+from survey.sheets.record import answers_fingerprint
+from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+MARKER = "<!DOCTYPE html>\n<!-- pier-survey sheet 1 -->\n"
+
+
+@dataclass(frozen=True, slots=True)
+class PierLine:
+    """A pier location in the table of the first page."""
+
+    label: str
+    verdict: Verdict
+    depth: str
+    protection: str
+    suits: str
+    open_seats: str
+    codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """Why a rule was met, or could not be told, at one or many places."""
+
+    rule: Rule
+    outcome: Outcome
+    released: bool
+    rows: tuple[BehindRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BehindRow:
+    """The clauses at the places where they are the same."""
+
+    where: str
+    clauses: tuple[Clause, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A clause, what was found, why it is not known, the rules and answers behind it."""
+
+    clause: str
+    found: str
+    why: str
+    by: str
+    answers: str
+
+
+def render(assessment: Assessment) -> str:
+    """The sheet of a site as the text of an HTML file, in UTF-8."""
+    findings, site = assessment.findings, assessment.survey.site
+    places = Places.of(assessment.survey)
+    asks = of(findings, Outcome.ASK)
+    page = _template().render(
+        site=_answers(
+            site, "job name", "address", "crew date", "survey date", "surveyor", "ticket number",
+            "competent person", "emergency contact",
+        ),
+        name=assessment.survey.name,
+        verdict=assessment.verdict,
+        scheduled=may_be_scheduled(assessment),
+        problems=assessment.problems,
+        problem_cells=in_cells(problem.where for problem in assessment.problems),
+        disagreement=assessment.disagreement,
+        judged_once=ONCE if assessment.evaluators == 1 else "",
+        stops=group_findings(of(findings, Outcome.STOP), places),
+        engineer=group_findings(of(findings, Outcome.ENGINEER), places),
+        conditions=group_findings(of(findings, Outcome.CONDITION), places),
+        notes=group_findings(of(findings, Outcome.NOTE), places),
+        unclear=group_findings((f for f in asks if not f.settles), places),
+        questions=by_key(group_questions(assessment.questions), lambda asked: asked.sheet),
+        number_of_questions=len(assessment.questions),
+        released=group_findings((f for f in findings if not f.counts), places),
+        refused=[*(s for f in findings for s in f.refused), *assessment.unused_releases],
+        piers=_piers(assessment),
+        site_codes=codes(f for f in findings if f.counts and not f.piers),
+        seats=by_key(group_seats(assessment, places), lambda seat: seat.prompt),
+        chained=group_chained(assessment.chained, places),
+        behind=_behind(findings, places),
+        methods=methods(assessment.figures, places),
+        unworked=unworked(assessment.figures, places),
+        cautions=CAUTIONS,
+        nobody=ReleaseBy.NOBODY,
+        evaluators=assessment.evaluators,
+        version=assessment.version,
+        book=assessment.book,
+        answers=answers_fingerprint(assessment.survey),
+    )  # fmt: skip
+    return MARKER + legible(page)
+
+
+@functools.cache
+def _template() -> Template:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        autoescape=True,
+        undefined=StrictUndefined,
+        loader=FileSystemLoader(folder("forms")),
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    return environment.get_template("sheet.html")
+
+
+def _answers(row: Row, *names: str) -> dict[str, str]:
+    return {name.replace(" ", "_"): answer(row, name) for name in names}
+
+
+def _piers(assessment: Assessment) -> tuple[PierLine, ...]:
+    rows = {row.label: row for row in assessment.survey.piers}
+    return tuple(_pier_line(pier, rows[pier.label]) for pier in assessment.piers)
+
+
+def _pier_line(pier: PierResult, row: Row) -> PierLine:
+    protection, slope = answer(row, "side protection"), row.value("slope of sides")
+    if not isinstance(slope, Missing):
+        protection = f"{protection} {answer(row, 'slope of sides')}"
+    elif slope is NOT_KNOWN and row.value("side protection") == "sloped":
+        protection = "sloped, slope not known"
+    return PierLine(
+        pier.label, pier.verdict, answer(row, "pit depth"), protection,
+        _seats(pier, "suits"), _seats(pier, "can't tell"),
+        tuple(dict.fromkeys(_marked(finding) for finding in pier.findings)),
+    )  # fmt: skip
+
+
+def _seats(pier: PierResult, state: str) -> str:
+    """The seats of a pier that are in a state, in few words."""
+    names = [seat.name.removeprefix("seat ") for seat in pier.seats if seat.state == state]
+    return f"all {len(names)}" if len(names) == len(pier.seats) > 1 else "; ".join(names)
+
+
+def _marked(finding: Finding) -> str:
+    """The code of a finding as it stands in the table of piers."""
+    code = finding.rule.code
+    if not finding.counts:
+        return f"({code})"
+    return f"{code}?" if finding.outcome is Outcome.ASK else code
+
+
+def _behind(findings: tuple[Finding, ...], places: Places) -> tuple[Behind, ...]:
+    same_rule = by_key(findings, lambda f: (f.rule.code, f.outcome, f.counts))
+    return tuple(
+        Behind(
+            same[0].rule, same[0].outcome, not same[0].counts,
+            tuple(
+                BehindRow(
+                    places.named(subject_of(alike[0][0]), (f.place for f, _ in alike)),
+                    alike[0][1],
+                )
+                for alike in by_key(
+                    ((f, _clauses(f)) for f in same),
+                    lambda pair: (subject_of(pair[0]), pair[1]),
+                )
+            ),
+        )
+        for same in same_rule
+    )  # fmt: skip
+
+
+def _clauses(finding: Finding) -> tuple[Clause, ...]:
+    return tuple(dict.fromkeys(_clause(finding, reason) for reason in finding.reasons))
+
+
+def _clause(finding: Finding, reason: Reason) -> Clause:
+    by = ", ".join(reason.by)
+    missing = reason.missing if finding.outcome is Outcome.ASK else ()
+    if missing:  # the open questions give their cells
+        words = dict.fromkeys(given.word for given in missing)
+        return Clause(reason.clause, f"not known: {', '.join(words)}", "", by, "")
+    cells = in_cells(given.answer.where for given in reason.inputs)
+    return Clause(reason.clause, _found(finding, reason), in_brief(reason.why), by, cells)
+
+
+def _found(finding: Finding, reason: Reason) -> str:
+    """What was found, without the label of the place that the row names already."""
+    word, named, value = reason.found.partition(f" of {finding.place}: ")
+    return f"{word}: {value}" if named and word in VOCABULARY else reason.found

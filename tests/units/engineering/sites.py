@@ -1,0 +1,101 @@
+"""A survey to work out, with any answer changed: read through the same door as a form."""
+
+from __future__ import annotations
+
+from survey.answers import RawRow, RawSurvey, read_survey
+from survey.model import Survey
+from survey.vocabulary import VOCABULARY, Subject
+
+SITE = {
+    "survey_date": "2026-10-01", "crew_date": "2026-12-01", "walls_listed": "all the way round",
+    "all_utilities_listed": "yes", "all_neighbours_listed": "yes", "all_soil_layers_listed": "yes",
+    "ground_vibrated": "no", "groundwater_met": "no", "test_hole_depth": "12 ft",
+    "ground_snow_load": 30, "clear_spacing_of_open_pits": "6 ft", "bracket_plate_width": 10,
+    "bracket_plate_depth": 8,
+}  # fmt: skip
+WALL = {
+    "turn_at_right_end": 90, "wall_material": "poured concrete", "wall_thickness": 8,
+    "wall_height": "7 ft", "storeys": 2, "wall_cladding": "light siding or stucco",
+    "floor_span": 14, "roof_span": 28, "footing_kind": "concrete", "footing_thickness": 10,
+    "footing_width": 20, "footing_projection": 6, "concrete_strength": 2500,
+}  # fmt: skip
+PIER = {
+    "wall_of_pier": "front", "station": 20, "pit_reached_from": "outside", "footing_depth": "3 ft",
+    "pit_depth": "5 ft", "pit_length": 36, "pit_width": 36, "side_protection": "sloped",
+    "slope_of_sides": 1,
+}  # fmt: skip
+UTILITY = {
+    "wall_of_utility": "front", "utility_start_station": 0, "utility_start_offset": 12,
+    "utility_end_station": 40, "utility_end_offset": 12, "utility_diameter": 4,
+    "depth_to_utility": 3,
+}  # fmt: skip
+NEIGHBOUR = {
+    "wall_of_neighbour": "front", "neighbour_start_station": 0, "neighbour_end_station": 40,
+    "neighbour_offset": 15, "neighbour_footing_depth": 2, "other_owner": "yes",
+    "notice_date": "2026-11-01",
+}  # fmt: skip
+LAYER = {
+    "layer_top": 0, "layer_bottom": 12, "soil_group": "clay", "strength_test": "both",
+    "unconfined_strength": 1.0,
+    "thumb_test": "indented with effort", "fissured": "no", "dug_before": "no",
+    "layer_seeps": "no", "dip_into_pit": "no layers",
+}  # fmt: skip
+HOUSE = (("front", 40), ("right", 30), ("back", 40), ("left", 30))
+
+
+def row(subject, label, answers):
+    """A raw row; the cell of each answer is named after its key."""
+    cells = {w.name: (answers.get(w.key), f"{label}.{w.key}") for w in VOCABULARY.asked_of(subject)}
+    return RawRow(label, label, cells)
+
+
+def survey(
+    *, site=None, walls=None, piers=None, utilities=None, neighbours=None, layers=None
+) -> Survey:  # fmt: skip
+    """A sound survey, each list by label with the answers that differ from the usual."""
+    walls = {label: {"wall_length": length} for label, length in HOUSE} if walls is None else walls
+    lists = {
+        Subject.WALL: (WALL, walls),
+        Subject.PIER: (PIER, {"P1": {}} if piers is None else piers),
+        Subject.UTILITY: (UTILITY, {"gas": {}} if utilities is None else utilities),
+        Subject.NEIGHBOUR: (NEIGHBOUR, {"shed": {}} if neighbours is None else neighbours),
+        Subject.SOIL_LAYER: (LAYER, {"clay": {}} if layers is None else layers),
+    }
+    raw = RawSurvey(
+        "sound",
+        row(Subject.SITE, "site", {**SITE, **({} if site is None else site)}),
+        {
+            subject: [row(subject, label, {**usual, **changed}) for label, changed in rows.items()]
+            for subject, (usual, rows) in lists.items()
+        },
+    )
+    read, problems = read_survey(raw)
+    assert not problems, problems
+    return read
+
+
+def busy_survey() -> Survey:
+    """30 piers on 4 walls, 8 utilities, 4 neighbours, 3 layers, everything answered."""
+    names = [label for label, _ in HOUSE]
+    return survey(
+        walls={label: {"wall_length": length} for label, length in HOUSE},
+        piers={
+            f"P{i}": {"wall_of_pier": names[i % 4], "station": 2 + 3.5 * (i // 4)}
+            for i in range(30)
+        },
+        utilities={
+            f"U{i}": {"wall_of_utility": names[i % 4], "utility_start_offset": 4 + i}
+            for i in range(8)
+        },
+        neighbours={
+            f"N{i}": {"wall_of_neighbour": names[i], "neighbour_offset": 8 + 3 * i}
+            for i in range(4)
+        },
+        layers={
+            "top": {"layer_bottom": 4},
+            "middle": {"layer_top": 4, "layer_bottom": 8},
+            "deep": {"layer_top": 8, "soil_group": "silt", "strength_test": None,
+                     "thumb_test": None,
+                     "unconfined_strength": None},
+        },
+    )  # fmt: skip

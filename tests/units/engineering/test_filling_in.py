@@ -1,0 +1,84 @@
+"""Answering what was blank never changes a figure that was known before."""
+
+import dataclasses
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from survey.engineering.quantities import work_out
+from survey.model import LISTS, Answer, Row
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY
+from tests.strategies import surveys, values
+from tests.units.engineering.sites import survey
+
+
+@st.composite
+def filled(draw, read):
+    """The survey with some of its blanks answered."""
+    walls = [wall.label for wall in read.walls]
+
+    def answered(row):
+        found = {}
+        for word in VOCABULARY.asked_of(row.subject):
+            answer = row.answers[word.name]
+            governing = None if word.asks_when is None else found[word.asks_when.word].value
+            applies = word.asks_when is None or governing in word.asks_when.choices
+            if answer.value is NOT_KNOWN and governing is not NOT_KNOWN:
+                if not applies:
+                    answer = Answer(DOES_NOT_APPLY, answer.where)
+                else:
+                    value = draw(st.one_of(st.just(NOT_KNOWN), values(word, walls)))
+                    answer = Answer(value, answer.where)
+            found[word.name] = answer
+        return Row(row.subject, row.label, found, row.where)
+
+    lists = {name: tuple(answered(row) for row in read.rows(s)) for s, name in LISTS.items()}
+    return dataclasses.replace(read, site=answered(read.site), **lists)
+
+
+@st.composite
+def blanked(draw, read):
+    """The survey with some of its answers blank."""
+
+    def row_with_blanks(row):
+        names = draw(st.sets(st.sampled_from(sorted(row.answers)), max_size=3))
+        gone = Answer(NOT_KNOWN, "blank")
+        return dataclasses.replace(row, answers={**row.answers, **dict.fromkeys(names, gone)})
+
+    lists = {name: tuple(row_with_blanks(row) for row in read.rows(s)) for s, name in LISTS.items()}
+    return dataclasses.replace(read, site=row_with_blanks(read.site), **lists)
+
+
+def assert_kept(before, after):
+    later = work_out(after).by_place
+    for key, quantity in work_out(before).by_place.items():
+        if quantity.result.value is not NOT_KNOWN and key in later:
+            assert later[key].result.value == quantity.result.value, key
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+def test_a_drawn_survey_filled_in(data):
+    read = data.draw(surveys(most_rows=2))
+    assert_kept(read, data.draw(filled(read)))
+
+
+SOUND = survey(
+    piers={
+        "P1": {}, "P2": {"wall_of_pier": "right", "side_protection": "benched",
+                         "slope_of_sides": None},
+        "P3": {"station": 30, "pit_reached_from": "basement", "footing_depth": 1},
+    },
+    layers={
+        "fill": {"layer_bottom": 3, "soil_group": "fill"},
+        "clay": {"layer_top": 3},
+    },
+)  # fmt: skip
+
+
+@given(st.data())
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+def test_a_sound_survey_with_blanks_filled_in_again(data):
+    before = data.draw(blanked(SOUND))
+    assert_kept(before, data.draw(filled(before)))
+    assert_kept(before, SOUND)

@@ -1,0 +1,228 @@
+"""Both ends of each range of validity: a figure on the limit, not known just past it."""
+
+import math
+
+import pytest
+
+from survey.engineering import layout, load, pit, plain_concrete, soil, undermining, water
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
+
+PSI = 144.0
+WALL = load.WallAbove(
+    "poured concrete", 8.0, 84.0, 2, "light siding or stucco", 168.0, 336.0, 30.0, "concrete",
+    10.0, 20.0,
+)  # fmt: skip
+CLAY = soil.FieldTests("clay", 2000.0, DOES_NOT_APPLY, "no", "no", "no", "no", "no layers")
+LAYERS = (soil.Layer("1", 0.0, 3600.0, ("B",)),)
+
+
+def concrete(**changed):
+    given = {"factored_plf": 3000.0, "pit_length_in": 36.0, "strength_psf": 2500 * PSI,
+             "width_in": 20.0, "thickness_in": 10.0, **changed}  # fmt: skip
+    return plain_concrete.bending_use(**given), plain_concrete.shear_use(**given)
+
+
+def bearing(**changed):
+    return plain_concrete.bearing_use(
+        **{"factored_load_lb": 15000.0, "strength_psf": 2500 * PSI, "plate_width_in": 10.0,
+           "plate_depth_in": 8.0, "footing_width_in": 20.0, **changed}
+    )  # fmt: skip
+
+
+def volume(**changed):
+    return pit.pit_volume(
+        **{"pit_length_in": 36.0, "pit_width_in": 36.0, "pit_depth_in": 60.0,
+           "slope_of_sides": 1.0, **changed}
+    )  # fmt: skip
+
+
+def corner(**changed):
+    return layout.distance_to_corner(
+        **{"wall_length_in": 480.0, "station_in": 12.0, "pit_length_in": 36.0, **changed}
+    )
+
+
+def inside(**changed):
+    return pit.floor_inside(
+        **{"pit_depth_in": 36.0, "footing_depth_in": 12.0, "wall_height_in": 84.0,
+           "footing_thickness_in": 10.0, **changed}
+    )  # fmt: skip
+
+
+def clearance(diameter):
+    square = layout.pit_corners(layout.lay_walls([], [])[0], 60.0, 36.0, 36.0)
+    return layout.clearance_to_utility(square, (0.0, -120.0), (120.0, -120.0), diameter)
+
+
+# What is worked out, and one argument with its lowest and highest value.
+CASES = {
+    "closing error, length": (lambda x: layout.closing_error([x] * 4, [90.0] * 4), 12, 6000),
+    "closing error, turns": (
+        lambda x: layout.closing_error([240.0] * 4, [90.0, 90.0, 90.0, x]), 80, 100,
+    ),
+    "clearance, diameter": (clearance, 0, 600),
+    "above floor, floor": (lambda x: layout.depth_above_floor(x, 0.0), 0, 1800),
+    "above floor, utility": (lambda x: layout.depth_above_floor(60.0, x), 0, 720),
+    "corner, station": (lambda x: corner(station_in=x), 0, 480),
+    "corner, pit length": (lambda x: corner(pit_length_in=x), 6, 360),
+    "corner, wall length": (lambda x: corner(wall_length_in=x), 12, 6000),
+    "steepest slope, depth": (lambda x: pit.steepest_slope("C", x), 0, 240),
+    "reach, slope": (lambda x: pit.slope_reach("sloped", x, 60.0, NOT_KNOWN), 0, 10),
+    "reach, depth": (lambda x: pit.slope_reach("sloped", 1.0, x, NOT_KNOWN), 0, 720),
+    "reach of a bench, depth": (lambda x: pit.slope_reach("benched", NOT_KNOWN, x, "B"), 0, 240),
+    "floor inside, depth": (lambda x: inside(pit_depth_in=x), 0, 720),
+    "floor inside, footing depth": (lambda x: inside(footing_depth_in=x), 0, 480),
+    "floor inside, wall height": (lambda x: inside(wall_height_in=x), 0, 360),
+    "floor inside, footing": (lambda x: inside(footing_thickness_in=x), 0, 72),
+    "volume, length": (lambda x: volume(pit_length_in=x), 6, 360),
+    "volume, width": (lambda x: volume(pit_width_in=x), 6, 360),
+    "volume, depth": (lambda x: volume(pit_depth_in=x), 0, 720),
+    "volume, slope": (lambda x: volume(slope_of_sides=x), 0, 10),
+    "spoil, volume": (lambda x: pit.spoil_volume(x, 1.25), 0, 1e6),
+    "spoil, bulking": (lambda x: pit.spoil_volume(10.0, x), 1, 2),
+    "spoil set-back": (pit.spoil_shortfall, 0, 2400),
+    "slope to neighbour, floor": (lambda x: undermining.slope_to_neighbour(x, 0.0, 60.0), 0, 1800),
+    "slope to neighbour, footing": (
+        lambda x: undermining.slope_to_neighbour(60.0, x, 60.0), 0, 720,
+    ),
+    "slope to neighbour, distance": (
+        lambda x: undermining.slope_to_neighbour(60.0, 0.0, x), 0, 1e7,
+    ),
+    "share, wall": (lambda x: undermining.share_open_at_once(x, 72.0, [36.0]), 12, 6000),
+    "share, spacing": (lambda x: undermining.share_open_at_once(480.0, x, [36.0]), 0, 6000),
+    "share, pit": (lambda x: undermining.share_open_at_once(480.0, 72.0, [x]), 6, 360),
+    "roof, snow": (load.roof_load, 0, 400),
+    "load, thickness": (lambda x: load.wall_line_load(WALL._replace(wall_thickness_in=x)), 2, 60),
+    "load, height": (lambda x: load.wall_line_load(WALL._replace(wall_height_in=x)), 0, 360),
+    "load, storeys": (lambda x: load.factored_line_load(WALL._replace(storeys=x)), 0, 6),
+    "load, floor": (lambda x: load.wall_line_load(WALL._replace(floor_span_in=x)), 0, 720),
+    "load, roof": (lambda x: load.factored_line_load(WALL._replace(roof_span_in=x)), 0, 1200),
+    "tributary, station": (lambda x: load.tributary_length(480.0, x, ()), 0, 480),
+    "pier load, line load": (lambda x: load.pier_load(x, 480.0, 60.0, ()), 0, 1e6),
+    "bending, strength": (lambda x: concrete(strength_psf=x * PSI)[0], 500, 12000),
+    "shear, strength": (lambda x: concrete(strength_psf=x * PSI)[1], 500, 12000),
+    "bending, width": (lambda x: concrete(width_in=x)[0], 4, 120),
+    "bending, thickness": (lambda x: concrete(thickness_in=x)[0], 2.001, 72),
+    "shear, thickness": (lambda x: concrete(thickness_in=x)[1], 2.001, 72),
+    "bending, span": (lambda x: concrete(pit_length_in=x)[0], 6, 360),
+    "shear, load": (lambda x: concrete(factored_plf=x)[1], 0, 1e6),
+    "bearing, plate width": (lambda x: bearing(plate_width_in=x), 2, 48),
+    "bearing, plate depth": (lambda x: bearing(plate_depth_in=x), 1, 48),
+    "bearing, footing width": (lambda x: bearing(footing_width_in=x), 4, 120),
+    "bearing, load": (lambda x: bearing(factored_load_lb=x), 0, 1e8),
+    "soil class, strength": (
+        lambda x: soil.layer_soil_class(CLAY._replace(unconfined_strength_psf=x)), 0, 40000,
+    ),
+    "pit class, depth": (lambda x: soil.pit_soil_class(x, LAYERS, True), 0.001, 1800),
+    "water, depth to it": (lambda x: water.water_above_floor(60.0, 60.0, "yes", x, NOT_KNOWN),
+                           0, 2400),
+    "water, hole": (lambda x: water.water_above_floor(0.0, 0.0, "no", NOT_KNOWN, x), 0, 3600),
+    "water, floor": (lambda x: water.water_above_floor(x, 1800.0, "yes", 1800.0, NOT_KNOWN),
+                     0, 1800),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_known_up_to_both_ends_and_not_known_past_them(name):
+    calculation, low, high = CASES[name]
+    for limit in (low, high):
+        result = calculation(float(limit))
+        assert result.known or result.value is DOES_NOT_APPLY, result.reason
+    for past in (math.nextafter(low, -math.inf) - 0.001, math.nextafter(high, math.inf) * 1.001,
+                 math.nan, math.inf, -math.inf):  # fmt: skip
+        result = calculation(past)
+        assert result.value is NOT_KNOWN, past
+        assert "holds" in result.reason
+
+
+def test_the_reason_gives_the_value_and_both_limits():
+    reason = corner(pit_length_in=400.0).reason
+    assert reason == "pit length is 400 in; the method holds from 6 in to 360 in"
+
+
+@pytest.mark.parametrize("thickness", [2.0, 1.0, 0.0])
+def test_nothing_is_left_of_a_footing_of_2_in(thickness):
+    for result in concrete(thickness_in=thickness):
+        assert result.value is NOT_KNOWN
+        assert f"{thickness:g} in" in result.reason
+        assert "14.5.1.7" in result.reason
+
+
+def test_reach_needs_only_what_the_case_needs():
+    for upright in ("none", "timber shoring", "hydraulic shoring", "shield"):
+        assert pit.slope_reach(upright, NOT_KNOWN, NOT_KNOWN, NOT_KNOWN).value == 0.0
+    assert pit.slope_reach("sloped", NOT_KNOWN, 60.0, "B").value is NOT_KNOWN
+    assert pit.slope_reach("sloped", 1.0, NOT_KNOWN, "B").value is NOT_KNOWN
+    assert pit.slope_reach("benched", NOT_KNOWN, 60.0, NOT_KNOWN).value is NOT_KNOWN
+
+
+def test_benches_reach_as_far_as_type_b_and_type_c_has_none():
+    for soil_class in ("stable rock", "A", "B"):
+        assert pit.slope_reach("benched", DOES_NOT_APPLY, 60.0, soil_class).value == 60.0
+    found = pit.slope_reach("benched", DOES_NOT_APPLY, 60.0, "C")
+    assert found.value is NOT_KNOWN
+    assert "no bench" in found.reason
+
+
+def test_volume_of_a_sloped_pit_by_slices():
+    # 3 ft x 2.5 ft floor, 6 ft deep, 1.5H:1V on three sides, in 6,000 slices
+    slices = 6000
+    step = 6 / slices
+    heights = [(i + 0.5) * step for i in range(slices)]
+    expected = sum((3 + 3 * z) * (2.5 + 1.5 * z) * step for z in heights)
+    found = pit.pit_volume(36.0, 30.0, 72.0, 1.5).value
+    assert found == pytest.approx(expected, rel=1e-6)
+
+
+def test_a_plate_bears_only_as_far_as_the_footing_reaches():
+    narrow = bearing(plate_depth_in=30.0, footing_width_in=15.0).value
+    assert narrow == bearing(plate_depth_in=15.0, footing_width_in=15.0).value
+    assert narrow == pytest.approx(2 * bearing(plate_depth_in=30.0, footing_width_in=30.0).value)
+
+
+def test_water_on_both_sides_of_the_floor():
+    at = [water.water_above_floor(60.0, 60.0, "yes", z, NOT_KNOWN).value for z in (59.99, 60.0)]
+    assert at == ["yes", "no"]
+    hole = [water.water_above_floor(60.0, 60.0, "no", NOT_KNOWN, t).value for t in (59.99, 60.0)]
+    assert hole == [NOT_KNOWN, "no"]
+
+
+def test_slope_to_a_neighbour_on_both_sides_of_its_footing():
+    assert undermining.slope_to_neighbour(60.0, 60.0, 30.0).value is DOES_NOT_APPLY
+    assert undermining.slope_to_neighbour(61.0, 60.0, 30.0).value == 30.0
+
+
+def test_pits_that_fit_on_both_sides_of_a_full_wall():
+    # 3 pits of 40 in, 60 in apart: 240 in of wall takes them all, a little less takes two
+    assert undermining.share_open_at_once(240.0, 60.0, [40.0] * 5).value == 50.0
+    assert undermining.share_open_at_once(239.0, 60.0, [40.0] * 5).value == pytest.approx(
+        100 * 80 / 239
+    )
+    assert undermining.share_open_at_once(240.0, 60.0, [40.0] * 2).value == pytest.approx(
+        100 * 80 / 240
+    )
+    assert undermining.share_open_at_once(240.0, 60.0, []).value is NOT_KNOWN
+
+
+def test_no_share_is_more_than_the_whole_wall():
+    assert undermining.share_open_at_once(120.0, 0.0, [180.0]).value == 100.0
+
+
+def test_tributary_lengths_of_a_wall_add_up_to_it():
+    stations = (36.0, 120.0, 300.0, 420.0)
+    lengths = [
+        load.tributary_length(480.0, s, tuple(o for o in stations if o != s)).value
+        for s in stations
+    ]
+    assert lengths == [78.0, 132.0, 150.0, 120.0]
+    assert sum(lengths) == 480.0
+
+
+def test_an_outline_needs_three_walls():
+    assert "at least 3" in layout.closing_error([240.0, 240.0], [180.0, 180.0]).reason
+
+
+def test_walls_listed_the_wrong_way_round_are_noticed():
+    found = layout.closing_error([480.0, 360.0, 480.0, 360.0], [-90.0] * 4)
+    assert found.value is NOT_KNOWN
+    assert "-360 deg" in found.reason

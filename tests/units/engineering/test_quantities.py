@@ -1,0 +1,368 @@
+"""Every derived word of a survey: that it is there, what it rests on, and never a guess."""
+
+import datetime as dt
+import importlib
+import math
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from survey.answers import unlisted
+from survey.engineering.quantities import work_out
+from survey.engineering.working import Result
+from survey.model import LISTS, Answer, Row, Survey
+from survey.vocabulary import (
+    CLOSED_BY,
+    DOES_NOT_APPLY,
+    NOT_KNOWN,
+    VOCABULARY,
+    Kind,
+    Missing,
+    Origin,
+    Subject,
+)
+from tests.strategies import surveys
+from tests.units.engineering.sites import busy_survey, survey
+
+DERIVED = [word for word in VOCABULARY.words if word.origin is Origin.DERIVED]
+
+
+def figure(word, *labels, **changed):
+    return work_out(survey(**changed)).of(word, labels or ("P1",))
+
+
+def missing(quantity):
+    return {(lacking.word, lacking.label) for lacking in quantity.missing}
+
+
+def labels_of(read, subject):
+    rest = unlisted(read, subject) if subject in CLOSED_BY else None
+    return [row.label for row in (*read.rows(subject), *((rest,) if rest else ()))]
+
+
+def expected_keys(read):
+    for word in DERIVED:
+        match word.subject:
+            case Subject.PIER_UTILITY | Subject.PIER_NEIGHBOUR:
+                other = (
+                    Subject.UTILITY if word.subject is Subject.PIER_UTILITY else Subject.NEIGHBOUR
+                )
+                for pier in read.piers:
+                    yield from ((word.name, (pier.label, o)) for o in labels_of(read, other))
+            case subject:
+                yield from ((word.name, (label,)) for label in labels_of(read, subject))
+
+
+def check(read):
+    """What holds of the quantities of every survey."""
+    found = work_out(read).by_place
+    assert set(found) == set(expected_keys(read))
+    for (word, labels), quantity in found.items():
+        value = quantity.result.value
+        declared = VOCABULARY[word]
+        if value is NOT_KNOWN:
+            assert quantity.missing or quantity.result.reason, (word, labels)
+            assert quantity.result.reason, (word, labels)
+        elif not isinstance(value, Missing):
+            assert not quantity.missing, (word, labels)
+            assert quantity.result.working is not None, (word, labels)
+            if declared.choices:
+                assert value in declared.choices
+            else:
+                assert isinstance(value, float)
+                assert math.isfinite(value)
+
+
+@pytest.mark.parametrize("word", DERIVED, ids=lambda word: word.name)
+def test_made_by_names_a_calculation(word):
+    module, function = word.made_by.split(".")
+    made = getattr(importlib.import_module(f"survey.engineering.{module}"), function)
+    assert Result.__name__ in str(made.__annotations__["return"])
+
+
+def test_every_derived_word_of_a_sound_survey_is_known():
+    for read in (survey(), busy_survey()):
+        check(read)
+        for key, quantity in work_out(read).by_place.items():
+            assert quantity.result.known, (key, quantity.result.reason)
+
+
+def test_figures_of_a_sound_survey_by_hand():
+    # Pit 60 in deep, sloped 1H:1V; gas 12 ft out, 4 in across; shed 15 ft out, 2 ft deep.
+    assert figure("slope reach").result.value == 60.0
+    assert figure("clearance to utility", "P1", "gas").result.value == 144 - 36 - 60 - 2
+    assert figure("depth of line above pit floor", "P1", "gas").result.value == 24.0
+    assert figure("clearance to neighbour", "P1", "shed").result.value == 180 - 36 - 60
+    assert figure("slope to neighbour", "P1", "shed").result.value == 144 / 36
+    assert figure("distance to corner").result.value == 240 - 18
+    assert figure("share of wall open at once").result.value == pytest.approx(7.5)
+    assert figure("tested soil class").result.value == "B"
+    assert figure("water above pit floor").result.value == "no"
+    assert figure("survey age", "site").result.value == 61.0
+    assert figure("notice given", "shed").result.value == 30.0
+    assert figure("outline closing error", "site").result.value == 0.0
+
+
+@given(surveys(most_rows=3))
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+def test_any_survey_can_be_worked_out(read):
+    check(read)
+
+
+WILD = st.one_of(
+    st.floats(allow_nan=True, allow_infinity=True),
+    st.sampled_from([0.0, -1.0, 1e300, -1e300, 1e-300, 5e-324, math.nan, math.inf, 2.0]),
+)
+
+
+@st.composite
+def wild_surveys(draw):
+    """Surveys whose figures keep to no range at all, as if the reading had failed."""
+
+    def answer(word, walls):
+        match word.kind:
+            case Kind.CHOICE | Kind.YES_NO:
+                return draw(st.sampled_from((*word.choices, NOT_KNOWN, DOES_NOT_APPLY)))
+            case Kind.REFERENCE:
+                return draw(st.sampled_from((*walls, "nowhere")))
+            case Kind.DATE:
+                return draw(st.dates(dt.date.min, dt.date.max))
+            case Kind.TEXT:
+                return "text"
+            case _:
+                low, high = (word.low or 0.0), (word.high or 0.0)
+                return draw(st.one_of(st.floats(low, high), st.floats(low, high), WILD))
+
+    def rows(subject, count, walls=()):
+        return tuple(
+            Row(subject, f"{subject.value} {i}",
+                {w.name: Answer(answer(w, walls), "x") for w in VOCABULARY.asked_of(subject)}, "x")
+            for i in range(count)
+        )  # fmt: skip
+
+    site = Row(
+        Subject.SITE, "site",
+        {w.name: Answer(answer(w, ()), "x") for w in VOCABULARY.asked_of(Subject.SITE)}, "x",
+    )  # fmt: skip
+    walls = rows(Subject.WALL, 2)
+    names = [wall.label for wall in walls]
+    lists = {
+        name: rows(subject, draw(st.integers(1, 2)), names)
+        for subject, name in LISTS.items()
+        if subject is not Subject.WALL
+    }
+    return Survey("wild", site, walls, **lists)
+
+
+@given(wild_surveys())
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+def test_no_size_of_answer_gives_a_figure_that_is_no_number(read):
+    check(read)
+
+
+# What is missing is named
+
+
+@pytest.mark.parametrize(
+    ("word", "labels", "subject", "key"),
+    [
+        ("slope reach", ("P1",), "piers", "side_protection"),
+        ("slope reach", ("P1",), "piers", "slope_of_sides"),
+        ("clearance to utility", ("P1", "gas"), "piers", "slope_of_sides"),
+        ("clearance to utility", ("P1", "gas"), "piers", "pit_reached_from"),
+        ("clearance to utility", ("P1", "gas"), "utilities", "utility_end_offset"),
+        ("clearance to utility", ("P1", "gas"), "utilities", "utility_diameter"),
+        ("clearance to utility", ("P1", "gas"), "utilities", "wall_of_utility"),
+        ("depth of line above pit floor", ("P1", "gas"), "utilities", "depth_to_utility"),
+        ("clearance to neighbour", ("P1", "shed"), "neighbours", "neighbour_offset"),
+        ("slope to neighbour", ("P1", "shed"), "neighbours", "neighbour_footing_depth"),
+        ("slope to neighbour", ("P1", "shed"), "piers", "pit_width"),
+        ("tested soil class", ("P1",), "piers", "pit_depth"),
+        ("tested soil class", ("P1",), "layers", "fissured"),
+        ("tested soil class", ("P1",), "layers", "layer_bottom"),
+        ("tested soil class", ("P1",), "site", "all_soil_layers_listed"),
+        ("water above pit floor", ("P1",), "site", "groundwater_met"),
+        ("water above pit floor", ("P1",), "site", "test_hole_depth"),
+        ("distance to corner", ("P1",), "piers", "wall_of_pier"),
+        ("share of wall open at once", ("P1",), "site", "clear_spacing_of_open_pits"),
+        ("pier load", ("P1",), "site", "ground_snow_load"),
+        ("pier load", ("P1",), "piers", "station"),
+        ("footing bending use", ("P1",), "piers", "pit_length"),
+        ("seat bearing use", ("P1",), "site", "bracket_plate_depth"),
+        ("layer soil class", ("clay",), "layers", "dip_into_pit"),
+        ("layer soil class", ("clay",), "site", "ground_vibrated"),
+        ("notice given", ("shed",), "neighbours", "other_owner"),
+        ("survey age", ("site",), "site", "crew_date"),
+        ("outline closing error", ("site",), "site", "walls_listed"),
+    ],
+)
+def test_a_blank_is_named_as_what_would_settle_it(word, labels, subject, key):
+    strong = {"unconfined_strength": 2, "thumb_test": "indented only with great effort"}
+    sound = {"layers": {"clay": strong}, "piers": {"P1": {}}, "utilities": {"gas": {}},
+             "neighbours": {"shed": {}}, "site": {}}  # fmt: skip
+    if subject == "site":
+        sound["site"] = {key: None}
+    else:
+        (label, answers), *_ = sound[subject].items()
+        sound[subject] = {label: {**answers, key: None}}
+    quantity = figure(word, *labels, **sound)
+    assert quantity.result.value is NOT_KNOWN
+    name = next(w.name for w in VOCABULARY.words if w.key == key)
+    owner = "site" if subject == "site" else next(iter(sound[subject]))
+    assert (name, owner) in missing(quantity)
+
+
+def test_what_cannot_change_the_class_is_not_asked_for():
+    silt = {
+        "soil_group": "silt",
+        "strength_test": None,
+        "unconfined_strength": None,
+        "thumb_test": None,
+    }
+    loose = figure("layer soil class", "silt", layers={"silt": {**silt, "fissured": None}})
+    assert loose.result.value == "B"
+    assert not loose.missing
+    open_dip = figure(
+        "layer soil class", "silt", layers={"silt": {**silt, "fissured": None, "layer_seeps": None}}
+    )
+    assert missing(open_dip) == {("layer seeps", "silt")}
+
+
+def test_concrete_strength_not_known_is_asked_for_with_the_least_of_the_code():
+    walls = {"front": {"wall_length": 40, "concrete_strength": None}}
+    for word in ("footing bending use", "footing shear use", "seat bearing use"):
+        quantity = figure(word, walls=walls)
+        assert quantity.result.value is NOT_KNOWN
+        assert missing(quantity) == {("concrete strength", "front")}
+        assert "2,500 psi" in quantity.result.reason
+
+
+@pytest.mark.parametrize("kind", ["brick or stone", "rubble", "none found"])
+def test_footings_that_are_no_concrete_have_no_strength(kind):
+    answers = {"footing_kind": kind, "concrete_strength": None}
+    if kind == "none found":
+        answers |= {"footing_thickness": None, "footing_width": None, "footing_projection": None}
+    quantity = figure("footing bending use", walls={"front": {"wall_length": 40, **answers}})
+    assert quantity.result.value is NOT_KNOWN
+    assert kind in quantity.result.reason
+    load = figure("pier load", walls={"front": {"wall_length": 40, **answers}})
+    assert load.result.known
+
+
+# Open lists
+
+
+@pytest.mark.parametrize("closing", [None, "no"])
+def test_an_open_list_has_a_row_for_the_rest(closing):
+    site = {
+        "all_utilities_listed": closing, "all_neighbours_listed": closing,
+        "all_soil_layers_listed": closing,
+    }  # fmt: skip
+    read = survey(site=site)
+    check(read)
+    found = work_out(read)
+    for word, subject in (
+        ("clearance to utility", Subject.UTILITY),
+        ("slope to neighbour", Subject.NEIGHBOUR),
+    ):
+        rest = unlisted(read, subject).label
+        quantity = found.of(word, ("P1", rest))
+        assert quantity.result.value is NOT_KNOWN
+        assert [(given.word, given.label) for given in quantity.inputs] == [
+            (CLOSED_BY[subject], "site")
+        ]
+        assert "listed" in quantity.result.reason
+    assert found.of("tested soil class", ("P1",)).result.value is NOT_KNOWN
+
+
+def test_a_closed_list_without_rows_has_no_pairs():
+    found = work_out(survey(utilities={}, neighbours={})).by_place
+    assert not [word for word, _ in found if "utility" in word or "neighbour" in word]
+
+
+def test_sand_is_c_although_the_list_is_open():
+    sand = {
+        "sand": {
+            "soil_group": "sand",
+            "strength_test": None,
+            "unconfined_strength": None,
+            "thumb_test": None,
+        }
+    }
+    quantity = figure("tested soil class", layers=sand, site={"all_soil_layers_listed": None})
+    assert quantity.result.value == "C"
+    assert not quantity.missing
+
+
+# Walls in one plan
+
+
+def test_clearance_round_the_corner():
+    # Pit 20 ft along the front wall of 40 ft; gas parallel to the right wall, 5 ft out.
+    gas = {"gas": {"wall_of_utility": "right", "utility_start_offset": 5, "utility_end_offset": 5}}
+    quantity = figure("clearance to utility", "P1", "gas", utilities=gas)
+    assert quantity.result.value == 240 - 18 - 60 + 60 - 2
+
+
+def test_walls_in_between_are_needed():
+    gas = {"gas": {"wall_of_utility": "back"}}
+    walls = {"front": {"wall_length": 40}, "right": {}, "back": {"wall_length": 40}}
+    quantity = figure("clearance to utility", "P1", "gas", utilities=gas, walls=walls)
+    assert missing(quantity) == {("wall length", "right")}
+
+
+def test_walls_that_may_lie_apart_are_not_drawn_in_one_plan():
+    gas = {"gas": {"wall_of_utility": "right"}}
+    site = {"walls_listed": "only walls to be worked on"}
+    quantity = figure("clearance to utility", "P1", "gas", utilities=gas, site=site)
+    assert quantity.result.value is NOT_KNOWN
+    assert "all the way round" in quantity.result.reason
+    same = figure("clearance to utility", "P1", "gas", site=site)
+    assert same.result.known
+    assert figure("outline closing error", "site", site=site).result.value is DOES_NOT_APPLY
+
+
+# Pits reached from inside
+
+
+INSIDE = {"P1": {"pit_reached_from": "basement", "pit_depth": "3 ft", "footing_depth": "1 ft"}}
+
+
+def test_depths_of_an_inside_pit_are_taken_from_the_highest_ground_that_there_can_be():
+    # 7 ft of wall, 10 in of footing, 2 ft below it: at most 118 in below the ground outside
+    above = figure("depth of line above pit floor", "P1", "gas", piers=INSIDE)
+    assert above.result.value == 84 + 10 + 24 - 36
+    assert any(line.symbol == "Hmax" for line in above.result.working.lines)
+    slope = figure("slope to neighbour", "P1", "shed", piers=INSIDE)
+    assert slope.result.value == pytest.approx(180 / (118 - 24))  # from the outside face
+
+
+@pytest.mark.parametrize(
+    ("depth", "expected"), [("2 ft 11 in", "yes"), ("5 ft", NOT_KNOWN), ("10 ft", "no")]
+)
+def test_water_at_an_inside_pit(depth, expected):
+    site = {"groundwater_met": "yes", "depth_to_groundwater": depth}
+    quantity = figure("water above pit floor", piers=INSIDE, site=site)
+    assert quantity.result.value == expected
+    assert not quantity.missing
+
+
+# Piers of one wall
+
+
+def test_a_pier_whose_wall_is_not_known_may_stand_anywhere():
+    piers = {"P1": {}, "P2": {"wall_of_pier": None}}
+    quantity = figure("pier load", piers=piers)
+    assert missing(quantity) == {("wall of pier", "P2")}
+
+
+def test_piers_at_one_station_carry_no_load_that_can_be_told():
+    quantity = figure("pier load", piers={"P1": {}, "P2": {}})
+    assert quantity.result.value is NOT_KNOWN
+    assert "same station" in quantity.result.reason
+
+
+def test_our_customer_needs_no_notice():
+    shed = {"shed": {"other_owner": "no", "notice_date": None}}
+    assert figure("notice given", "shed", neighbours=shed).result.value is DOES_NOT_APPLY

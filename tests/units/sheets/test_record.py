@@ -1,0 +1,116 @@
+import json
+
+import jsonschema
+import pytest
+
+from survey.assessment import Verdict
+from survey.model import Survey
+from survey.sheets import record, record_line, record_schema, write_record
+from survey.sheets.record import answers_fingerprint
+from tests.made_assessments import EACH_VERDICT, for_engineer, go, judged, no_go, on_hold
+
+
+@pytest.mark.parametrize("verdict", EACH_VERDICT)
+def test_every_verdict_has_a_record_that_keeps_to_the_schema(verdict):
+    text = write_record(EACH_VERDICT[verdict]())
+    read = json.loads(text)
+    jsonschema.validate(read, record_schema())
+    assert read["pier_survey_record"] == 1
+    assert read["verdict"] == verdict
+    assert read["may_start"] is Verdict(verdict).may_start
+
+
+def test_the_schema_refuses_a_record_that_lacks_its_verdict():
+    read = json.loads(write_record(go()))
+    del read["verdict"]
+    with pytest.raises(jsonschema.ValidationError, match="verdict"):
+        jsonschema.validate(read, record_schema())
+
+
+def test_the_same_survey_gives_the_same_bytes():
+    assert write_record(no_go()) == write_record(no_go())
+
+
+def test_the_line_says_what_the_file_says():
+    assessment = no_go()
+    line = record_line(assessment)
+    assert "\n" not in line
+    assert json.loads(line) == json.loads(write_record(assessment)) == record(assessment)
+
+
+def test_every_finding_of_the_assessment_stands_in_it_with_its_clauses():
+    assessment = no_go()
+    findings = record(assessment)["findings"]
+    assert [(f["code"], f["place"], f["outcome"]) for f in findings] == [
+        (f.rule.code, f.place, f.outcome.value) for f in assessment.findings
+    ]
+    dig = next(f for f in findings if f["code"] == "DIG-1" and f["place"] == "P1")
+    assert dig["piers"] == ["P1"]
+    assert dig["source"] == "29 CFR 1926.652(a)(1)"
+    assert dig["may_release"] == "nobody"
+    assert dig["reasons"][0]["clause"] == "cave-in protection is needed"
+    assert dig["reasons"][0]["rules"] == ["DIG-2"]
+    assert dig["reasons"][1]["answers"] == ["side protection of P1"]
+    assert record(assessment)["answers"]["side protection of P1"] == {
+        "answer": "none",
+        "cell": "Piers!J4",
+    }
+
+
+def test_every_answer_that_is_named_is_given():
+    made = record(no_go())
+    named = {name for f in made["findings"] for r in f["reasons"] for name in r["answers"]}
+    named |= {name for f in made["findings"] for name in f["settles"]}
+    named |= {name for c in made["chained"] for r in c["reasons"] for name in r["answers"]}
+    assert named == set(made["answers"])
+
+
+def test_what_is_not_known_stays_not_known():
+    made = record(on_hold())
+    assert made["answers"]["spoil distance of P1"]["answer"] == "not known"
+    open_ = next(f for f in made["findings"] if f["code"] == "DIG-3")
+    assert open_["outcome"] == "ask"
+    assert open_["settles"] == ["spoil distance of P1"]
+    assert "spoil distance" in [q["word"] for q in made["questions"]]
+    assert record(judged(blank=True))["site"]["crew_date"] is None
+
+
+def test_a_problem_gives_the_cell_and_what_was_expected():
+    (problem,) = record(on_hold())["problems"]
+    assert problem["cell"] == "Piers!F6"
+    assert problem["read"] == "deep"
+    assert problem["expected"].startswith("a length such as")
+
+
+def test_releases_stand_with_the_finding_that_they_lift_or_with_why_they_do_not():
+    made = record(for_engineer())
+    by_place = {f["place"]: f for f in made["findings"] if f["code"] == "FOOT-1"}
+    assert by_place["P1"]["release"]["person"] == "T. Quill"
+    assert by_place["P1"]["release"]["licence"] == "PE 4711 (OH)"
+    assert by_place["P2"]["release"] is None
+    assert by_place["P2"]["refused"][0]["why"].startswith("it ended on 2026-11-30")
+    assert by_place["P3"]["release"] is None
+    (unused,) = made["unused_releases"]
+    assert unused["why"] == "no rule has the code or name 'FOTO-1'"
+
+
+def test_piers_carry_their_seats():
+    pier = record(for_engineer())["piers"][0]
+    assert pier["pier"] == "P1"
+    assert pier["verdict"] == "GO"
+    anchored = next(s for s in pier["seats"] if s["seat"] == "seat anchored to footing")
+    assert anchored["state"] == "does not suit"
+    assert anchored["why"] == ["The footing at P1 has an open crack."]
+
+
+def test_half_a_character_can_be_stored():
+    text = write_record(judged(name="lane \ud800"))
+    assert json.loads(text.encode())["site"]["survey"] == "lane ?"
+
+
+def test_the_fingerprint_follows_the_answers_and_not_the_file():
+    survey = judged().survey
+    renamed = Survey("other", *(getattr(survey, n) for n in Survey.__slots__[1:]))
+    assert answers_fingerprint(renamed) == answers_fingerprint(survey)
+    changed = judged(every_pier={"spoil distance": "3 ft 1 in"}).survey
+    assert answers_fingerprint(changed) != answers_fingerprint(survey)
