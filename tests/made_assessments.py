@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from survey.answers import RawRow, RawSurvey, read_survey
 from survey.assessment import Assessment, assess
-from survey.rulebook.book import read_book
+from survey.rulebook.reading import read_book
 from survey.vocabulary import VOCABULARY, Subject
 
 CREW_DATE = dt.date(2026, 12, 1)

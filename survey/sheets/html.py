@@ -9,6 +9,7 @@ import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from survey import cache
 from survey.assessment import Assessment, Finding, PierResult, Verdict
 from survey.model import Row
 from survey.resources import folder
@@ -122,7 +123,19 @@ def render(assessment: Assessment) -> str:
 
 @functools.cache
 def _template() -> Template:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+    from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
+    from jinja2.bccache import Bucket
+
+    class Compiled(BytecodeCache):
+        """Templates compiled before; jinja2 checks that they are of this text and version."""
+
+        def load_bytecode(self, bucket: Bucket) -> None:
+            kept = cache.read(f"template-{bucket.key}")
+            if kept is not None:
+                bucket.bytecode_from_string(kept)
+
+        def dump_bytecode(self, bucket: Bucket) -> None:
+            cache.write(f"template-{bucket.key}", bucket.bytecode_to_string())
 
     environment = Environment(
         autoescape=True,
@@ -131,6 +144,7 @@ def _template() -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=Compiled(),
     )
     return environment.get_template("sheet.html")
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from survey.rulebook.book import read_book
 from survey.rulebook.messages import RuleBookError
+from survey.rulebook.reading import read_book
 
 GOOD = """\
 topic Pits

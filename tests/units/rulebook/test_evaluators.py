@@ -6,9 +6,9 @@ import pytest
 
 from survey.facts import Fact, Facts, Thing
 from survey.rulebook import production
-from survey.rulebook.book import read_book
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Judgement
+from survey.rulebook.reading import read_book
 from survey.rulebook.rules import RuleBook
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Origin, Subject
 

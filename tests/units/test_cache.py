@@ -1,0 +1,90 @@
+"""What is kept between runs can't go stale, and a bad cache is no fault."""
+
+import pickle
+
+import pytest
+
+from survey import cache
+from survey.errors import UserError
+from survey.resources import folder
+from survey.rulebook.book import load_book
+
+RULE = """\
+rule DIG-1 pit that is too deep
+  for each pier
+  when pit depth is more than 5 ft
+  then stop
+  say Pit {pier} is deep.
+  do Hold its sides.
+  who crew
+  from common practice
+  release nobody
+"""
+
+
+@pytest.fixture
+def kept(tmp_path, monkeypatch):
+    monkeypatch.setattr(cache, "_folder", lambda: tmp_path / "kept")
+    return tmp_path / "kept"
+
+
+@pytest.fixture
+def rules(tmp_path):
+    (tmp_path / "rules").mkdir()
+    (tmp_path / "rules" / "pits.rules").write_text(RULE, "utf-8")
+    return tmp_path / "rules"
+
+
+def test_a_kept_book_is_the_book_that_was_read(kept):
+    read = load_book(folder("rules"))
+    assert [file.name[:5] for file in kept.iterdir()] == ["book-"]
+    again = load_book(folder("rules"))
+    assert again == read
+    assert again is not read
+
+
+def test_any_change_of_a_rules_file_is_seen(kept, rules):
+    before = load_book(rules)
+    (rules / "pits.rules").write_text(RULE.replace("5 ft", "4 ft"), "utf-8")
+    after = load_book(rules)
+    assert before.fingerprint != after.fingerprint
+    assert before.levels[0][0].condition.operand == 60000
+    assert after.levels[0][0].condition.operand == 48000
+
+
+def test_another_program_reads_the_book_again(kept, rules, monkeypatch):
+    load_book(rules)
+    monkeypatch.setattr(cache, "program_fingerprint", lambda: "another version")
+    load_book(rules)
+    assert len(list(kept.iterdir())) == 2
+
+
+@pytest.mark.parametrize("damage", [b"", b"junk", pickle.dumps(print), pickle.dumps({"a": 1})])
+def test_a_damaged_cache_is_read_over(kept, rules, damage):
+    read = load_book(rules)
+    (file,) = kept.iterdir()
+    file.write_bytes(damage)
+    assert load_book(rules) == read
+
+
+def test_a_cache_that_can_not_be_written_is_no_fault(tmp_path, rules, monkeypatch):
+    (tmp_path / "file").write_text("in the way")
+    monkeypatch.setattr(cache, "_folder", lambda: tmp_path / "file" / "below")
+    assert load_book(rules).levels
+
+
+def test_only_so_much_is_kept(kept):
+    for number in range(40):
+        cache.write(f"thing-{number}", b"x")
+    assert len(list(kept.iterdir())) == 24
+
+
+def test_a_folder_without_rules_says_so(tmp_path):
+    with pytest.raises(UserError, match="no rules here"):
+        load_book(tmp_path)
+
+
+def test_a_rules_file_that_is_not_text_says_so(kept, rules):
+    (rules / "bad.rules").write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(UserError, match="not plain UTF-8 text"):
+        load_book(rules)
