@@ -7,7 +7,14 @@ from dataclasses import dataclass
 
 import survey as program
 from survey.assessment.decision import Verdict, decide
-from survey.assessment.findings import Chained, Finding, Question, conclude, gather_questions
+from survey.assessment.findings import (
+    Chained,
+    Finding,
+    Question,
+    askable,
+    conclude,
+    gather_questions,
+)
 from survey.assessment.releases import Standing, hold_against, names, unused
 from survey.engineering.quantities import work_out
 from survey.engineering.working import Working
@@ -102,13 +109,13 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     differences = _second_opinion(evaluator.summary(told), book, facts)
     disagreement = () if differences is None else differences
     standings = _standings(survey, told)
-    findings, chained = conclude(told, evaluator, book.limits, standings)
+    findings, chained = conclude(told, evaluator, book.limits, survey, standings)
     used = (s.release.label for held in standings.values() for s in held)
     piers = tuple(
         PierResult(
             thing.label,
             Verdict.NO_GO if disagreement else decide(findings, thing.label),
-            _seats(thing, evaluator, chained, book),
+            _seats(thing, evaluator, chained, book, survey),
             tuple(f for f in findings if thing.label in f.piers),
         )
         for thing in facts.of(Subject.PIER)
@@ -175,7 +182,11 @@ def _standings(
 
 
 def _seats(
-    pier: Thing, evaluator: DirectEvaluator, chained: Iterable[Chained], book: RuleBook
+    pier: Thing,
+    evaluator: DirectEvaluator,
+    chained: Iterable[Chained],
+    book: RuleBook,
+    survey: Survey,
 ) -> tuple[Seat, ...]:
     rules = {rule.code: rule for rule in book}
     drawn = {(c.rule.code, c.place): c for c in chained}
@@ -185,8 +196,9 @@ def _seats(
         found = evaluator.concluded(word, pier)
         if found.value is NOT_KNOWN:
             why = tuple(_open_seat(rules[code]) for code in found.open)
-            missing = [i for i in found.inputs if i.answer.value is NOT_KNOWN]
-            needs = tuple(f"answer {i.word} ({i.answer.where})" for i in missing)
+            missing = (i for i in found.inputs if i.answer.value is NOT_KNOWN)
+            asked = askable(missing, survey)
+            needs = tuple(f"answer {i.word} ({i.answer.where})" for i in asked)
             seats.append(Seat(name, word.prompt, "can't tell", (*why, *needs)))
         else:
             why = tuple(drawn[code, pier.label].text for code in found.by)

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from survey.assessment.releases import Release, Standing
 from survey.engineering.working import Input
 from survey.facts import Thing, shown
+from survey.model import Survey
 from survey.rulebook.direct import DirectEvaluator, Reason, Told
 from survey.rulebook.judgement import Truth
 from survey.rulebook.rules import Conclusion, Limit, Outcome, Rule
-from survey.vocabulary import CLOSED_BY, SCOPES, VOCABULARY, Origin, Subject
+from survey.vocabulary import CLOSED_BY, NOT_KNOWN, SCOPES, VOCABULARY, Origin, Subject
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,7 @@ def conclude(
     told: Iterable[Told],
     evaluator: DirectEvaluator,
     limits: Mapping[str, Limit],
+    survey: Survey,
     standings: Mapping[tuple[str, str], tuple[Standing, ...]],
 ) -> tuple[tuple[Finding, ...], tuple[Chained, ...]]:
     """Make findings of what the direct evaluator told, worst first.
@@ -102,7 +104,7 @@ def conclude(
             if question in asked:
                 continue
             asked.add(question)
-        findings.append(_finding(one, evaluator, limits, standings))
+        findings.append(_finding(one, evaluator, limits, survey, standings))
     findings.sort(key=lambda f: (f.release is not None, -f.outcome.rank))
     return tuple(findings), tuple(chained)
 
@@ -111,6 +113,7 @@ def _finding(
     one: Told,
     evaluator: DirectEvaluator,
     limits: Mapping[str, Limit],
+    survey: Survey,
     standings: Mapping[tuple[str, str], tuple[Standing, ...]],
 ) -> Finding:
     rule, thing = one.rule, one.thing
@@ -126,7 +129,7 @@ def _finding(
         )  # fmt: skip
     if thing.listed:
         place, piers = thing.label, _piers(thing)
-        settles = _askable(i for reason in one.reasons for i in reason.missing)
+        settles = askable((i for reason in one.reasons for i in reason.missing), survey)
     else:
         place, piers, settles = "site", (), (_closing(thing),)
     do = f"Answer: {_list(settles)}."
@@ -140,16 +143,21 @@ def _finding(
     )  # fmt: skip
 
 
-def _askable(missing: Iterable[Input]) -> tuple[Input, ...]:
-    """Each missing answer once; not one that may turn out not to apply, if that is asked too."""
-    once = tuple(dict.fromkeys(missing))
-    asked = {(given.word, given.label) for given in once}
+def askable(missing: Iterable[Input], survey: Survey) -> tuple[Input, ...]:
+    """The answers to ask for: each once, and first the one that tells whether another applies."""
+    return tuple(dict.fromkeys(_first_to_ask(given, survey) for given in missing))
 
-    def waits(given: Input) -> bool:
-        when = VOCABULARY[given.word].asks_when
-        return when is not None and (when.word, given.label) in asked
 
-    return tuple(given for given in once if not waits(given))
+def _first_to_ask(given: Input, survey: Survey) -> Input:
+    word = VOCABULARY[given.word]
+    if word.asks_when is None:
+        return given
+    for row in survey.rows(word.subject):
+        if row.label == given.label:
+            answer = row.answers[word.asks_when.word]
+            if answer.value is NOT_KNOWN:
+                return _first_to_ask(Input(word.asks_when.word, row.label, answer), survey)
+    return given
 
 
 def _list(inputs: Iterable[Input]) -> str:
