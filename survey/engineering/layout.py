@@ -98,8 +98,16 @@ def pier_locations(listed: int) -> Result:
 
     Returns:
         The number, without a unit.
+
+    Not known when:
+        Never.
+
+    Source:
+        Counting.
     """
-    return Result(float(listed))
+    line = noted("n", "rows of the Piers sheet", number(listed))
+    working = Working("Pier locations", "counting", "every survey", (line,))
+    return Result(float(listed), working=working)
 
 
 def closing_error(lengths_in: Sequence[float], turns_deg: Sequence[float]) -> Result:
