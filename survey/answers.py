@@ -54,7 +54,7 @@ _DAY_FORMATS = (
 
 
 # Places on the sheet that are no row of the form.
-_RESERVED = re.compile(r"site|all|wall not known|any .* not listed")
+_RESERVED = re.compile(r"site|wall not known|any .* not listed")
 
 
 @dataclass(frozen=True, slots=True)

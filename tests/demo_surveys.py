@@ -34,6 +34,7 @@ def careful_house() -> dict[str, Any]:
             "surveyor": "I. Tarrow, Osk & Tamber Underpinning",
             "survey_date": "2026-11-18",
             "crew_date": "2026-12-07",
+            "last_crew_date": "2026-12-11",
             "emergency_contact": "911; Quillmere General, 2 Lantern Road",
             "locate_request_made": "yes",
             "ticket_number": "QM-26-33871",
@@ -61,6 +62,8 @@ def careful_house() -> dict[str, Any]:
             "competent_person_on_site_daily": "yes",
             "public_kept_out": "yes",
             "vehicles_kept_back": "yes",
+            "overhead_lines_near": "no",
+            "dust_control": "water or a shroud on the tool",
             "clear_spacing_of_open_pits": "9 ft",
             "movement_marker_set": "yes",
             "bracket_plate_width": "10 in",
@@ -130,7 +133,7 @@ def careful_house() -> dict[str, Any]:
             {
                 "label": "R1",
                 "released_finding": "FOOT-1",
-                "released_place": "all",
+                "released_place": "P1 to P5",
                 **ENGINEER,
                 "release_note": "Letter of 20 Nov 2026: pits one at a time, none wider than 30 in.",
             }
@@ -186,6 +189,7 @@ def pier(label: str, at: str, station: str, **more: str) -> dict[str, str]:
         "ladder_in_pit": "yes",
         "distance_to_ladder": "4 ft",
         "heavy_load_over_pit": "no",
+        "headroom_at_pier": "50 ft",
         **more,
     }
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import survey as program
-from survey.assessment.decision import Verdict, decide
+from survey.assessment.decision import Verdict, decide, worse
 from survey.assessment.findings import (
     Chained,
     Finding,
@@ -25,7 +25,7 @@ from survey.rulebook import production
 from survey.rulebook.direct import DirectEvaluator, Told
 from survey.rulebook.judgement import Judgement
 from survey.rulebook.rules import Conclusion, Rule, RuleBook
-from survey.vocabulary import NOT_KNOWN, SEATS, VOCABULARY, Origin, Subject
+from survey.vocabulary import NOT_KNOWN, SCOPES, SEATS, VOCABULARY, Origin, Subject
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +83,7 @@ class Assessment:
         evaluators: how many evaluators judged the site: 2, or 1 where the second can't run.
         disagreement: what the two evaluators said differently; empty if they agree.
         book: fingerprint of the rule book.
+        shipped_book: whether it is the book that came with the program, unchanged.
         version: version of the program.
     """
 
@@ -98,6 +99,7 @@ class Assessment:
     evaluators: int
     disagreement: tuple[str, ...]
     book: str
+    shipped_book: bool
     version: str
 
 
@@ -108,23 +110,31 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     told = evaluator.judge()
     differences = _second_opinion(evaluator.summary(told), book, facts)
     disagreement = () if differences is None else differences
-    standings = _standings(survey, told)
+    standings = _standings(survey, told, facts)
     findings, chained = conclude(told, evaluator, book.limits, survey, standings)
     used = (s.release.label for held in standings.values() for s in held)
+    unread = tuple(problems)
+
+    def verdict(pier: str | None = None) -> Verdict:
+        if disagreement:
+            return Verdict.NO_GO
+        # What stands in an unreadable cell may be anything, whether a rule looks at it or not.
+        return worse(decide(findings, pier), Verdict.HOLD if unread else Verdict.GO)
+
     piers = tuple(
         PierResult(
             thing.label,
-            Verdict.NO_GO if disagreement else decide(findings, thing.label),
+            verdict(thing.label),
             _seats(thing, evaluator, chained, book, survey),
             tuple(f for f in findings if thing.label in f.piers),
         )
         for thing in facts.of(Subject.PIER)
     )
+    left_over = unused(survey, book, used, _found_at(findings))
     return Assessment(
-        survey, tuple(problems), Verdict.NO_GO if disagreement else decide(findings), piers,
-        findings, chained, gather_questions(findings), unused(survey, book, used),
+        survey, unread, verdict(), piers, findings, chained, gather_questions(findings), left_over,
         tuple(_figures(facts)), 1 if differences is None else 2, disagreement, book.fingerprint,
-        program.__version__,
+        book.shipped, program.__version__,
     )  # fmt: skip
 
 
@@ -164,21 +174,29 @@ def _differences(first: Judgement, second: Judgement) -> tuple[str, ...]:
 
 
 def _standings(
-    survey: Survey, told: Iterable[Told]
+    survey: Survey, told: Iterable[Told], facts: Facts
 ) -> Mapping[tuple[str, str], tuple[Standing, ...]]:
     """The releases that name each finding, by rule code and place."""
     held: dict[tuple[str, str], tuple[Standing, ...]] = {}
+    orders = {s: [thing.label for thing in facts.of(s)] for s in SCOPES}
     for one in told:
         if isinstance(one.rule.then, Conclusion) or not one.thing.listed:
             continue
         named = tuple(
             hold_against(row, one.rule, survey)
             for row in survey.releases
-            if names(row, one.rule, one.thing.label)
+            if names(row, one.rule, one.thing.label, orders[one.rule.subject])
         )
         if named:
             held[one.rule.code, one.thing.label] = named
     return held
+
+
+def _found_at(findings: Iterable[Finding]) -> Mapping[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for finding in findings:
+        found.setdefault(finding.rule.code, []).append(finding.place)
+    return found
 
 
 def _seats(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+import functools
 from collections.abc import Iterable
 
 from survey.assessment.findings import Finding
@@ -33,15 +34,19 @@ _BY_OUTCOME = {
 }
 
 
+def worse(one: Verdict, other: Verdict) -> Verdict:
+    """The worse of two verdicts."""
+    return max(one, other, key=list(Verdict).index)
+
+
 def decide(findings: Iterable[Finding], pier: str | None = None) -> Verdict:
     """The verdict for a pier, or for the whole site if none is named.
 
     A finding of the whole site counts for every pier. A released one counts for none.
     """
-    verdicts = list(Verdict)
     counted = (
         finding
         for finding in findings
         if finding.counts and (pier is None or not finding.piers or pier in finding.piers)
     )
-    return max((_BY_OUTCOME[f.outcome] for f in counted), key=verdicts.index, default=Verdict.GO)
+    return functools.reduce(worse, (_BY_OUTCOME[f.outcome] for f in counted), Verdict.GO)

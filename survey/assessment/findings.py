@@ -99,6 +99,8 @@ def conclude(
                 text = fill(one.rule.say, one.thing, evaluator, limits)
                 chained.append(Chained(one.rule, one.thing.label, text, one.reasons))
             continue
+        if one.rule.then is Outcome.NOTE and one.truth is Truth.UNKNOWN:
+            continue  # a note changes no verdict, whatever the answer
         if not one.thing.listed:
             question = (one.rule.code, _closing(one.thing))
             if question in asked:
@@ -133,13 +135,17 @@ def _finding(
     else:
         place, piers, settles = "site", (), (_closing(thing),)
     do = f"Answer: {_list(settles)}."
-    if not settles:  # every answer is there, and still the figure can't be worked out
+    if settles:
+        # An engineer who releases something has judged it; what nobody has seen can't be judged.
+        waiting = "there is an open question first: it can't be told whether there is such a thing"
+        refused += tuple(Standing(s.release, waiting) for s in named if not s.refused)
+        release = None
+    else:  # every answer is there, and still the figure can't be worked out
         why = "; ".join(dict.fromkeys(reason.why for reason in one.reasons if reason.why))
-        given = dict.fromkeys(i for reason in one.reasons if reason.why for i in reason.inputs)
-        do = f"It can't be worked out: {why}. Look again at {_list(given)}, or ask an engineer."
+        do = f"Look again on site, or have an engineer decide. It can't be worked out: {why}."
     return Finding(
         rule, place, Outcome.ASK, piers, f"Can't tell whether there is this: {rule.name}.", do,
-        "surveyor" if settles else "engineer", one.reasons, settles, release, refused,
+        "surveyor", one.reasons, settles, release, refused,
     )  # fmt: skip
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from survey.model import Row, Survey
 from survey.rulebook.rules import Conclusion, ReleaseBy, Rule, RuleBook
-from survey.vocabulary import Missing
+from survey.vocabulary import Missing, nearest
 
-EVERYWHERE = "all"
+_SEPARATOR = re.compile(r"\s*[,;]\s*|\s+and\s+")
+_RANGE = re.compile(r"(?P<first>.+?)\s+to\s+(?P<last>.+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,13 @@ def _refusal(row: Row, rule: Rule, crew_date: object) -> str:
         return f"nobody may release {rule.code}"
     missing = [
         name
-        for name in ("released by", "releasing role", "release date", "release end")
+        for name in (
+            "released by",
+            "releasing role",
+            "release date",
+            "release end",
+            "release note",
+        )
         if isinstance(row.value(name), Missing)
     ]
     if missing:
@@ -93,35 +101,80 @@ def _refusal(row: Row, rule: Rule, crew_date: object) -> str:
     return ""
 
 
-def names(row: Row, rule: Rule, place: str) -> bool:
-    """Whether a release names a finding, by the rule's code or name, at a place or everywhere."""
+def names(row: Row, rule: Rule, place: str, order: Sequence[str]) -> bool:
+    """Whether a release names a finding, by the rule's code or name, at a place.
+
+    Args:
+        row: the release.
+        rule: the rule of the finding.
+        place: where the finding is.
+        order: labels of the places of the rule, in the order of the form, for ranges.
+    """
     finding, where = row.value("released finding"), row.value("released place")
     if isinstance(finding, Missing) or isinstance(where, Missing):
         return False
     said = str(finding).strip().lower()
-    at = str(where).strip().lower()
-    return said in (rule.code.lower(), rule.name.lower()) and at in (EVERYWHERE, place.lower())
+    return said in (rule.code.lower(), rule.name.lower()) and place in places(str(where), order)
 
 
-def unused(survey: Survey, book: RuleBook, used: Iterable[str]) -> tuple[Standing, ...]:
-    """The releases that name no finding of this site, with why: a slip must not go unseen."""
+def places(text: str, order: Sequence[str]) -> set[str]:
+    """The places that a text names: labels with commas between them, and ranges of labels.
+
+    >>> sorted(places("p1 to P3, P5", ["P1", "P2", "P3", "P4", "P5"]))
+    ['P1', 'P2', 'P3', 'P5']
+    """
+    by_name = {label.lower(): label for label in order}
+    said = text.strip().lower()
+    if said in by_name:  # a label may itself hold a comma
+        return {by_name[said]}
+    found: set[str] = set()
+    for part in _SEPARATOR.split(said):
+        span = _RANGE.fullmatch(part)
+        if part in by_name:
+            found.add(by_name[part])
+        elif span and span["first"] in by_name and span["last"] in by_name:
+            first, last = (order.index(by_name[span[end]]) for end in ("first", "last"))
+            found.update(order[first : last + 1])
+    return found
+
+
+def unused(
+    survey: Survey, book: RuleBook, used: Iterable[str], found: Mapping[str, Sequence[str]]
+) -> tuple[Standing, ...]:
+    """The releases that name no finding of this site, with why: a slip must not go unseen.
+
+    Args:
+        survey: the site.
+        book: the rules.
+        used: labels of the releases that name a finding.
+        found: the places of the findings, by rule code.
+    """
     held = set(used)
-    codes = {
-        text.lower()
+    rules = {
+        text.lower(): rule
         for rule in book
         if not isinstance(rule.then, Conclusion)
         for text in (rule.code, rule.name)
     }
-    left: list[Standing] = []
-    for row in survey.releases:
-        if row.label in held:
-            continue
-        finding = row.value("released finding")
-        if isinstance(finding, Missing) or isinstance(row.value("released place"), Missing):
-            why = "it does not say which finding it lifts and where"
-        elif str(finding).strip().lower() not in codes:
-            why = f"no rule has the code or name '{finding}'"
-        else:
-            why = "there is no such finding at that place"
-        left.append(Standing(print_release(row), why))
-    return tuple(left)
+    return tuple(
+        Standing(print_release(row), _why_unused(row, rules, survey, found))
+        for row in survey.releases
+        if row.label not in held
+    )
+
+
+def _why_unused(
+    row: Row, rules: Mapping[str, Rule], survey: Survey, found: Mapping[str, Sequence[str]]
+) -> str:
+    finding, place = row.value("released finding"), row.value("released place")
+    if isinstance(finding, Missing) or isinstance(place, Missing):
+        return "it does not say which finding it lifts and where"
+    rule = rules.get(str(finding).strip().lower())
+    if rule is None:
+        near = nearest(str(finding), [one.code for one in rules.values()])
+        hint = f"; did you mean '{near}'?" if near else ""
+        return f"no rule has the code or name '{finding}'{hint}"
+    at = found.get(rule.code, ())
+    where = f"; {rule.code} was found at: {', '.join(at)}" if at else ""
+    also = _refusal(row, rule, survey.site.value("crew date"))
+    return f"{rule.code} was not found at '{place}'{where}" + (f". Also: {also}" if also else "")

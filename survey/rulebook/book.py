@@ -7,11 +7,13 @@ import importlib
 import io
 import pickle
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from survey import cache
+from survey import cache, resources
 from survey.errors import UserError
+from survey.rulebook.messages import RuleBookError
 from survey.rulebook.rules import RuleBook
 from survey.vocabulary import VOCABULARY, Word
 
@@ -33,15 +35,28 @@ def load_book(folder: Path) -> RuleBook:
     kept = cache.read(f"book-{key}")
     book = None if kept is None else _from_bytes(kept)
     if book is None:
-        from survey.rulebook.reading import read_book
-
-        book = read_book(texts)
+        book = _read_and_try(texts)
         cache.write(f"book-{key}", _to_bytes(book))
+    return replace(book, shipped=texts == _read_texts(resources.folder("rules")))
+
+
+def _read_and_try(texts: Mapping[str, str]) -> RuleBook:
+    """Read a book and try its cases: one that fails its own cases judges nobody."""
+    from survey.rulebook.cases import wrong_cases
+    from survey.rulebook.reading import read_book
+
+    book = read_book(texts)
+    if wrong := wrong_cases(book):
+        raise RuleBookError(wrong)
     return book
 
 
 def _read_texts(folder: Path) -> Mapping[str, str]:
     files = sorted(folder.glob("*.rules"))
+    misnamed = [f.name for f in folder.glob("*.rules.*")]
+    if misnamed:
+        listed = ", ".join(misnamed)
+        raise UserError(f"{folder}: {listed} would not be read. Its name must end in '.rules'.")
     if not files:
         raise UserError(f"{folder}: no rules here. A rule book is a folder with .rules files.")
     texts: dict[str, str] = {}

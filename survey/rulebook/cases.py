@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from survey.facts import Fact, Facts, FactValue, Thing
@@ -143,9 +143,13 @@ def outcome_of(case: Case) -> str:
     return then.choice if isinstance(then, Conclusion) else then.value
 
 
-def failing(cases: tuple[Case, ...]) -> Iterator[tuple[Case, str]]:
-    """The cases whose rule gives something else, with what it gives."""
-    for case in cases:
-        given = outcome_of(case)
-        if given != case.gives:
-            yield case, given
+def wrong_cases(book: RuleBook) -> tuple[Mistake, ...]:
+    """Every mistake in the cases of a book, and every case that its rule does not keep."""
+    cases, mistakes = read_cases(book)
+    wrong = [
+        Mistake(case.span, f"the case gives '{case.gives}', {case.rule.code} gives '{given}'",
+                "Change the case if the rule is right now, or the rule if the case is.")
+        for case in cases
+        if (given := outcome_of(case)) != case.gives
+    ]  # fmt: skip
+    return (*mistakes, *wrong)

@@ -175,7 +175,7 @@ def _operand(word: Word, value: Phrase, scope: Scope) -> int | Word:
     if limit is not None:
         if limit.kind not in (word.kind.value, MISTAKEN):
             what = f"'{name}' is a limit of {limit.kind}; '{word.name}' is a {word.kind.value}"
-            raise CheckMistakeError(value, what)
+            raise CheckMistakeError(value, what, f"Give the limit a unit of {word.kind.value}.")
         return limit.steps
     if name in VOCABULARY:
         other = scope.word(Phrase(name, value.span))

@@ -160,6 +160,8 @@ def _read_rules(
             near = nearest(head.keyword, ("rule", "limit", "legal", "topic"))
             what = f"'{head.keyword}' opens no paragraph"
             help = "A paragraph starts with 'topic', 'rule', 'limit' or 'legal limit'."
+            if head.keyword in _RULE_FIELDS:
+                near, help = None, "Indent it: it belongs to the rule above it."
             mistakes.append(Mistake(head.span, what, help, near))
             continue
         rule = _RuleReader(topic, paragraph, limits, mistakes).read()
@@ -193,6 +195,7 @@ class _RuleReader:
         say = self._text("say", scope, needed=True)
         do = self._text("do", scope, needed=not concludes)
         source = self._text("from", None, needed=True)
+        self._field("case")
         who = self._one_of("who", WHO, needed=not concludes)
         release = self._one_of("release", [by.value for by in ReleaseBy], needed=not concludes)
         if concludes:
@@ -241,7 +244,13 @@ class _RuleReader:
         if found and found[0].text:
             return found[0]
         if not found and needed:
-            self._note(self._head.whole, f"the rule has no '{keyword}' line")
+            help = {
+                "who": f"Say who acts: {', '.join(WHO)}.",
+                "release": f"Say who may lift it: {', '.join(by.value for by in ReleaseBy)}.",
+                "from": "Name standard and clause, or 'common practice'.",
+                "case": "Give one that is met, one that is not, and one with the answer missing.",
+            }.get(keyword, "")
+            self._note(self._head.whole, f"the rule has no '{keyword}' line", help)
         return None
 
     def _subject(self) -> Subject | None:

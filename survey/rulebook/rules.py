@@ -165,11 +165,13 @@ class RuleBook:
         levels: the rules in the order in which they chain: a rule stands in a later level than
             the rules whose conclusions it looks at.
         fingerprint: of the text of all files, so that a sheet can say which book it used.
+        shipped: whether it is the book that came with the program, unchanged.
     """
 
     limits: Mapping[str, Limit]
     levels: tuple[tuple[Rule, ...], ...]
     fingerprint: str
+    shipped: bool = False
 
     def __iter__(self) -> Iterator[Rule]:
         for level in self.levels:

@@ -98,7 +98,17 @@ def _refuse_deep(field: Field, text: str) -> None:
             raise SyntaxMistakeError(Mistake(field.whole, what, "Split it into several rules."))
 
 
+_SIGNS = {"<": "is less than", ">": "is more than", "<=": "is at most", ">=": "is at least",
+          "=": "is", "==": "is", "!=": "is not", "<>": "is not", "≤": "is at most",
+          "≥": "is at least"}  # fmt: skip
+
+
 def _mistake(field: Field, text: str, fault: UnexpectedInput) -> Mistake:
+    for row, line in enumerate(text.split("\n"), start=1):
+        if sign := re.search(r"[<>=!≤≥]+", line):
+            span = field.place(row, sign.start() + 1, len(sign[0]))
+            said = _SIGNS.get(sign[0], "words")
+            return Mistake(span, f"a sign where words are read: '{sign[0]}'", f"Write '{said}'.")
     expected = _expected(fault)
     if isinstance(fault, UnexpectedToken) and fault.token.type == "$END":
         last_row = len(field.lines)

@@ -7,8 +7,9 @@
 from survey.sheets.html import render
 from survey.sheets.record import record, record_line, record_schema, write_record
 from survey.sheets.summary import summary
-from survey.sheets.write import write_sheet
+from survey.sheets.write import sheet_path, write_sheet
 
 __all__ = [
-    "record", "record_line", "record_schema", "render", "summary", "write_record", "write_sheet",
+    "record", "record_line", "record_schema", "render", "sheet_path", "summary", "write_record",
+    "write_sheet",
 ]  # fmt: skip

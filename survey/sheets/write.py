@@ -32,8 +32,8 @@ def write_sheet(assessment: Assessment, folder: Path) -> tuple[Path, Path]:
     Raises:
         UserError: the folder or a file can't be written, or something else stands there.
     """
-    name = file_name(assessment.survey.name)
-    page, data = folder / f"{name}.html", folder / f"{name}.json"
+    page = sheet_path(assessment.survey.name, folder)
+    data = folder / f"{file_name(assessment.survey.name)}.json"
     texts = {
         data: (write_record(assessment), RECORD_MARKER),
         page: (render(assessment), SHEET_MARKER),
@@ -46,6 +46,11 @@ def write_sheet(assessment: Assessment, folder: Path) -> tuple[Path, Path]:
         with _told(file):
             _replace(file, text)
     return page, data
+
+
+def sheet_path(name: str, folder: Path) -> Path:
+    """Where the sheet of a survey of this name stands in a folder."""
+    return folder / f"{file_name(name)}.html"
 
 
 def file_name(name: str) -> str:

@@ -9,7 +9,6 @@ _d = declares(Subject.PIER)
 _WORSE_LATER = Worse.LATER_CHOICE
 _HELD = AsksWhen("side protection", ("timber shoring", "hydraulic shoring", "shield"))
 _SLOPED = AsksWhen("side protection", ("sloped",))
-_INSIDE = AsksWhen("pit reached from", ("basement", "crawl space"))
 _SEAT = {"choices": "suits | does not suit", "origin": Origin.CONCLUDED, "otherwise": "suits"}
 
 PIER_WORDS = (
@@ -59,6 +58,11 @@ PIER_WORDS = (
         worse=_WORSE_LATER,
     ),
     _d["yes_no"](
+        "protection design allows for building",
+        "Do the maker's data allow for the load of the footing beside the pit?", origin=CHOSEN,
+        asks_when=AsksWhen("protection design", ("maker's data",)), worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
         "protection in place before entry",
         "Is the shoring or shield in place, over the whole depth, before anyone goes in?",
         "Equipment on site is not equipment in place.", origin=CHOSEN, asks_when=_HELD,
@@ -91,7 +95,8 @@ PIER_WORDS = (
     ),
     _d["length"](
         "headroom at pier", "in", "Height from the ground or floor beside the pit to whatever is above",
-        between=(6, 600), asks_when=_INSIDE, worse=Worse.LOWER,
+        "Deck, eaves, joists, stairs. Write 50 ft where there is only sky.", between=(6, 600),
+        worse=Worse.LOWER,
     ),
     # Worked out
     _d["choice"](
@@ -107,6 +112,25 @@ PIER_WORDS = (
     _d["length"](
         "slope reach", "ft", "How far the slope of the pit reaches out at the ground",
         origin=Origin.DERIVED, made_by="pit.slope_reach",
+    ),
+    _d["length"](
+        "depth of pit floor", "ft", "Depth of the pit's floor below the ground outside",
+        "For a pit dug from inside, at its greatest.", origin=Origin.DERIVED,
+        made_by="pit.depth_of_floor",
+    ),
+    _d["length"](
+        "opening at footing", "ft", "Length of wall that the pit opens at the underside of the footing",
+        "Longer than the pit where its sides slope.", origin=Origin.DERIVED,
+        made_by="pit.opening_at_footing", worse=Worse.HIGHER,
+    ),
+    _d["length"](
+        "gap to next pit", "ft", "Clear distance along the wall to the opening of the nearest other pit",
+        "At the underside of the footing; negative where two pits run into each other.",
+        origin=Origin.DERIVED, made_by="layout.gap_to_next_pit", worse=Worse.LOWER,
+    ),
+    _d["yes_no"](
+        "cohesive ground", "Whether every layer in the pit is clay or a clayey soil",
+        origin=Origin.DERIVED, made_by="soil.cohesive_ground",
     ),
     _d["length"](
         "distance to corner", "ft", "Distance from the edge of the pit to the nearer end of its wall",

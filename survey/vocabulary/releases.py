@@ -10,8 +10,9 @@ _d = declares(Subject.RELEASE)
 RELEASE_WORDS = (
     _d["text"]("released finding", "Code of the finding, as on the sheet", "Such as FOOT-1.", origin=CHOSEN),
     _d["text"](
-        "released place", "Pier, wall or other label; 'site' for the whole site; 'all' for every place",
-        "As on the sheet: a pair is written 'P1 / gas'.", origin=CHOSEN,
+        "released place", "Where: 'P1 to P5, P7', or 'site' for the whole site",
+        "As on the sheet; a pier and a line are written 'P1 / gas'. Name each place: a pier that is "
+        "added later was not released.", origin=CHOSEN,
     ),
     _d["text"]("released by", "Name of the person who releases it", origin=CHOSEN),
     _d["choice"](
@@ -23,5 +24,8 @@ RELEASE_WORDS = (
     ),
     _d["date"]("release date", "Day of the release", origin=CHOSEN),
     _d["date"]("release end", "Last day on which it holds", origin=CHOSEN),
-    _d["text"]("release note", "What it rests on: drawing, letter, conditions", origin=CHOSEN),
+    _d["text"](
+        "release note", "What it rests on and under what conditions: letter, drawing, sequence",
+        "The crew ticks it; without it the release does not hold.", origin=CHOSEN,
+    ),
 )  # fmt: skip

@@ -18,12 +18,17 @@ SITE_WORDS = (
     _d["date"]("survey date", "Day on which the site was walked"),
     _d["date"](
         "crew date", "First day the crew would dig",
-        "Tickets, notices and releases are judged for this day.", origin=CHOSEN,
+        "Tickets, notices and releases are judged from this day.", origin=CHOSEN,
+    ),
+    _d["date"](
+        "last crew date", "Last day on which a pit would be open",
+        "Tickets and releases must hold until this day.", origin=CHOSEN,
     ),
     _d["text"](
         "emergency contact", "Emergency number and nearest hospital",
         "Printed on the crew's page.", origin=CHOSEN,
     ),
+    _d["text"]("remarks", "Anything else that whoever plans the job should know"),
     # Locate ticket
     _d["yes_no"](
         "locate request made", "Has a locate request been made to the one-call centre?",
@@ -179,6 +184,17 @@ SITE_WORDS = (
         "vehicles kept back", "Are vehicles, machines and stored loads kept back from each pit by at least its depth?",
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
+    _d["yes_no"](
+        "overhead lines near",
+        "Are there overhead power lines within 20 ft of the pits, or of the way in for machines?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "dust control",
+        "no concrete is cut or drilled | water or a shroud on the tool | none",
+        "How is stone dust kept down when concrete is cut or drilled?",
+        "Silica; 1926.1153 Table 1.", origin=CHOSEN, worse=_WORSE_LATER,
+    ),
     # Way of working
     _d["length"](
         "clear spacing of open pits", "ft", "Least clear distance along a wall between pits open together",
@@ -198,6 +214,11 @@ SITE_WORDS = (
         between=(1, 48), origin=CHOSEN, worse=Worse.LOWER,
     ),
     # Worked out
+    _d["yes_no"](
+        "job data complete",
+        "Whether address, competent person, emergency contact and ticket number are all given",
+        origin=Origin.DERIVED, made_by="people.job_data_complete",
+    ),
     _d["count"](
         "pier locations", "", "Number of pier locations on the Piers sheet", origin=Origin.DERIVED,
         made_by="layout.pier_locations",

@@ -62,7 +62,7 @@ UTILITY_WORDS = (
         "Depths on records are no measurement.", between=(0, 60), worse=Worse.LOWER,
     ),
     _u["yes_no"](
-        "shut off for the work", "Is it shut off or made dead while pits near it are open?",
+        "shut off for the work", "Is it shut off, made dead or emptied while pits near it are open?",
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["yes_no"](
@@ -119,13 +119,13 @@ SOIL_LAYER_WORDS = (
         "stable rock | dry unstable rock | cemented soil | clay | silty clay | sandy clay | "
         "clay loam | silt | silt loam | sandy loam | angular gravel | gravel | loamy sand | sand | "
         "fill",
-        "What is the ground?", "Fill: class it by what it is made of if it is known, else choose fill.",
+        "What is the ground?", "Fill whose make-up is known: choose what it is made of. Else: fill.",
     ),
     _s["choice"](
         "strength test", "thumb | penetrometer or vane | both",
         "Which hand test of its strength was made?",
         "At least one; Appendix A (c)(2). Where both are made, the worse one counts.",
-        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam", "fill")),
+        asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam")),
     ),
     _s["choice"](
         "thumb test",
