@@ -14,6 +14,7 @@ from pathlib import Path
 
 _PROGRAM = Path(__file__).parent
 _KEPT = 24
+_DIGEST = hashlib.sha256().digest_size
 
 
 @functools.cache
@@ -33,11 +34,13 @@ def program_fingerprint() -> str:
 
 
 def read(name: str) -> bytes | None:
-    """What was kept under a name, if anything."""
+    """What was kept under a name, if anything, and only as it was written."""
     try:
-        return (_folder() / name).read_bytes()
+        kept = (_folder() / name).read_bytes()
     except OSError:
         return None
+    digest, content = kept[:_DIGEST], kept[_DIGEST:]
+    return content if hashlib.sha256(content).digest() == digest else None
 
 
 def write(name: str, content: bytes) -> None:
@@ -46,7 +49,7 @@ def write(name: str, content: bytes) -> None:
         _folder().mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=_folder())
         with os.fdopen(handle, "wb") as file:
-            file.write(content)
+            file.write(hashlib.sha256(content).digest() + content)
         Path(temporary).replace(_folder() / name)
         files = sorted(_folder().iterdir(), key=lambda file: file.stat().st_mtime, reverse=True)
         for old in files[_KEPT:]:

@@ -27,6 +27,8 @@ from survey.rulebook.judgement import Judgement
 from survey.rulebook.rules import Conclusion, Rule, RuleBook
 from survey.vocabulary import NOT_KNOWN, SCOPES, SEATS, VOCABULARY, Origin, Subject
 
+_NOT_THERE = "durable-rules is missing, so nothing confirmed the first answer; install it again"
+
 
 @dataclass(frozen=True, slots=True)
 class Seat:
@@ -139,9 +141,9 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
 
 
 def _second_opinion(summary: Judgement, book: RuleBook, facts: Facts) -> tuple[str, ...] | None:
-    """What the production system says differently; none if it can't run here."""
+    """What the production system says differently; none if it can't run on this Python."""
     if not production.available():
-        return None
+        return (_NOT_THERE,) if production.expected() else None
     try:
         second = production.evaluator_for(book).judge(facts)
     except Exception as fault:  # whatever it is, it did not confirm the first answer

@@ -7,11 +7,13 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from survey.model import Row, Survey
+from survey.model import Row, Survey, Value
 from survey.rulebook.rules import Conclusion, ReleaseBy, Rule, RuleBook
 from survey.vocabulary import Missing, nearest
 
 _SEPARATOR = re.compile(r"\s*[,;]\s*|\s+and\s+")
+_NEEDED = ("released by", "releasing role", "release date", "release end", "release note")
+_PLACE_HOLDERS = {"", "tbd", "tba", "pending", "none", "xx", "xxx", "to follow"}
 _RANGE = re.compile(r"(?P<first>.+?)\s+to\s+(?P<last>.+)")
 
 
@@ -59,45 +61,54 @@ def print_release(row: Row) -> Release:
 
 
 def hold_against(row: Row, rule: Rule, survey: Survey) -> Standing:
-    """Whether a release lifts a finding of a rule on the crew's first day.
+    """Whether a release lifts a finding of a rule while the crew is on site.
 
     A release with anything missing does not hold: what is not known is not granted.
     """
-    return Standing(print_release(row), _refusal(row, rule, survey.site.value("crew date")))
+    return Standing(print_release(row), _refusal(row, rule, survey.site))
 
 
-def _refusal(row: Row, rule: Rule, crew_date: object) -> str:
-    role, licence = row.value("releasing role"), row.value("licence number")
-    start, end = row.value("release date"), row.value("release end")
+def _refusal(row: Row, rule: Rule, site: Row) -> str:
+    """Why a release can't lift a finding of a rule; empty if it can."""
     if rule.release is ReleaseBy.NOBODY:
         return f"nobody may release {rule.code}"
-    missing = [
-        name
-        for name in (
-            "released by",
-            "releasing role",
-            "release date",
-            "release end",
-            "release note",
-        )
-        if isinstance(row.value(name), Missing)
-    ]
+    missing = [name for name in _NEEDED if _not_given(row.value(name))]
     if missing:
         return f"it does not say: {', '.join(missing)}"
-    if role != rule.release.value and not (
-        rule.release is ReleaseBy.COMPETENT_PERSON and role == ReleaseBy.ENGINEER.value
-    ):
+    return _wrong_person(row, rule, site) or _wrong_days(row, site)
+
+
+def _not_given(value: Value) -> bool:
+    """Whether an answer is missing, or only a mark that holds its place."""
+    return isinstance(value, Missing) or str(value).strip(" .-_?").lower() in _PLACE_HOLDERS
+
+
+def _wrong_person(row: Row, rule: Rule, site: Row) -> str:
+    role, person = row.value("releasing role"), str(row.value("released by"))
+    if role == ReleaseBy.ENGINEER.value:
+        return "it gives no licence number" if _not_given(row.value("licence number")) else ""
+    if rule.release is ReleaseBy.ENGINEER:
         return f"only a {rule.release.value} may release {rule.code}, not a {role}"
-    if role == ReleaseBy.ENGINEER.value and isinstance(licence, Missing):
-        return "it gives no licence number"
-    if not isinstance(crew_date, dt.date):
-        return "the crew's first day is not known, so it can't be told whether it holds then"
-    assert isinstance(start, dt.date)
+    named = site.value("competent person")
+    if isinstance(named, Missing) or str(named).casefold() != person.casefold():
+        return f"'{person}' is not the competent person named on the Site sheet"
+    return ""
+
+
+def _wrong_days(row: Row, site: Row) -> str:
+    given, end = row.value("release date"), row.value("release end")
+    surveyed = site.value("survey date")
+    first, last = site.value("crew date"), site.value("last crew date")
+    assert isinstance(given, dt.date)
     assert isinstance(end, dt.date)
-    if crew_date < start:
-        return f"it is dated {start.isoformat()}, after the crew's first day"
-    if crew_date > end:
-        return f"it ended on {end.isoformat()}, before the crew's first day"
+    if not isinstance(first, dt.date) or not isinstance(last, dt.date):
+        return "the crew's first and last days are not known, so it can't be told if it holds then"
+    if not isinstance(surveyed, dt.date) or given < surveyed:
+        return f"it is dated {given.isoformat()}, and not known to be after the survey"
+    if first < given:
+        return f"it is dated {given.isoformat()}, after the crew's first day"
+    if max(first, last) > end:
+        return f"it ends on {end.isoformat()}, before the crew's last day"
     return ""
 
 
@@ -176,5 +187,5 @@ def _why_unused(
         return f"no rule has the code or name '{finding}'{hint}"
     at = found.get(rule.code, ())
     where = f"; {rule.code} was found at: {', '.join(at)}" if at else ""
-    also = _refusal(row, rule, survey.site.value("crew date"))
+    also = _refusal(row, rule, survey.site)
     return f"{rule.code} was not found at '{place}'{where}" + (f". Also: {also}" if also else "")

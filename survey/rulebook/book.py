@@ -27,17 +27,31 @@ def load_book(folder: Path) -> RuleBook:
     """The rule book made of every ``.rules`` file of a folder.
 
     Raises:
-        RuleBookError: with every mistake of every file.
-        UserError: the folder or a file of it can't be read.
+        RuleBookError: with every mistake of every file, failing cases among them.
+        UserError: the folder or a file of it can't be read, or the book lacks something of the
+            shipped one that it must keep.
     """
     texts = _read_texts(folder)
+    shipped_texts = _read_texts(resources.folder("rules"))
+    if texts == shipped_texts:
+        return replace(_kept_or_read(texts), shipped=True)
+    from survey.rulebook.guard import what_is_lost
+
+    book = _kept_or_read(texts)
+    if lost := what_is_lost(book, _kept_or_read(shipped_texts)):
+        advice = "A firm's own book may add rules and tighten limits. No site was judged."
+        raise UserError("\n".join(f"{folder}: {line}" for line in lost) + f"\n{advice}")
+    return book
+
+
+def _kept_or_read(texts: Mapping[str, str]) -> RuleBook:
     key = hashlib.sha256(repr((cache.program_fingerprint(), texts)).encode()).hexdigest()
     kept = cache.read(f"book-{key}")
     book = None if kept is None else _from_bytes(kept)
     if book is None:
         book = _read_and_try(texts)
         cache.write(f"book-{key}", _to_bytes(book))
-    return replace(book, shipped=texts == _read_texts(resources.folder("rules")))
+    return book
 
 
 def _read_and_try(texts: Mapping[str, str]) -> RuleBook:

@@ -21,6 +21,7 @@ What was measured of durable-rules 2.0.28, or read in its source, and is allowed
 from __future__ import annotations
 
 import itertools
+import sys
 import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
@@ -62,8 +63,13 @@ _lock = threading.Lock()
 Pattern = dict[str, Any]
 
 
+def expected() -> bool:
+    """Whether durable-rules must be here: its extension does not load on 3.13 and later."""
+    return sys.version_info < (3, 13)
+
+
 def available() -> bool:
-    """Whether durable-rules loads here: its extension does not on Python 3.13 and later."""
+    """Whether durable-rules can be loaded."""
     return find_spec("durable_rules_engine") is not None and find_spec("durable") is not None
 
 

@@ -4,7 +4,7 @@ import pickle
 
 import pytest
 
-from survey import cache
+from survey import cache, resources
 from survey.errors import UserError
 from survey.resources import folder
 from survey.rulebook.book import load_book
@@ -19,6 +19,7 @@ rule DIG-1 pit that is too deep
   who crew
   from common practice
   release nobody
+  case pit depth 6 ft gives stop
 """
 
 
@@ -29,9 +30,11 @@ def kept(tmp_path, monkeypatch):
 
 
 @pytest.fixture
-def rules(tmp_path):
+def rules(tmp_path, monkeypatch):
+    """A small book that stands for the shipped one."""
     (tmp_path / "rules").mkdir()
     (tmp_path / "rules" / "pits.rules").write_text(RULE, "utf-8")
+    monkeypatch.setattr(resources, "folder", lambda name: tmp_path / "rules")
     return tmp_path / "rules"
 
 
@@ -65,6 +68,20 @@ def test_a_damaged_cache_is_read_over(kept, rules, damage):
     (file,) = kept.iterdir()
     file.write_bytes(damage)
     assert load_book(rules) == read
+    cache.write(file.name, damage)  # whole, but no rule book
+    assert load_book(rules) == read
+
+
+def test_a_flipped_bit_anywhere_is_noticed(kept):
+    cache.write("thing", bytes(range(64)))
+    (file,) = kept.iterdir()
+    whole = file.read_bytes()
+    assert cache.read("thing") == bytes(range(64))
+    for place in range(len(whole)):
+        damaged = bytearray(whole)
+        damaged[place] ^= 1
+        file.write_bytes(bytes(damaged))
+        assert cache.read("thing") is None
 
 
 def test_a_cache_that_can_not_be_written_is_no_fault(tmp_path, rules, monkeypatch):
@@ -82,6 +99,12 @@ def test_only_so_much_is_kept(kept):
 def test_a_folder_without_rules_says_so(tmp_path):
     with pytest.raises(UserError, match="no rules here"):
         load_book(tmp_path)
+
+
+def test_a_rules_file_with_a_second_ending_is_not_passed_over(kept, rules):
+    (rules / "more.rules.txt").write_text(RULE, "utf-8")
+    with pytest.raises(UserError, match=r"more.rules.txt would not be read"):
+        load_book(rules)
 
 
 def test_a_rules_file_that_is_not_text_says_so(kept, rules):

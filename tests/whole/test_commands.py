@@ -142,22 +142,62 @@ def test_a_blank_form_is_held(tmp_path):
     assert ran.stdout.startswith("HOLD")
 
 
-def test_rules_command_shows_the_case_that_a_change_turns_over(tmp_path):
+def own_rules(tmp_path: Path) -> Path:
     rules = tmp_path / "ours"
     rules.mkdir()
     for file in folder("rules").glob("*.rules"):
         (rules / file.name).write_text(file.read_text("utf-8"), "utf-8")
+    return rules
+
+
+def edit(file: Path, old: str, new: str) -> None:
+    text = file.read_text("utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), "utf-8")
+
+
+def test_an_own_copy_of_the_rules_judges_like_the_shipped_one(tmp_path):
+    rules = own_rules(tmp_path)
     assert run("rules", "--rules", rules).returncode == 0
-    dig = rules / "dig.rules"
-    dig.write_text(dig.read_text("utf-8").replace("spoil set-back = 2 ft", "spoil set-back = 3 ft"))
-    ran = run("rules", "--rules", rules)
-    assert ran.returncode == 1
-    assert "DIG-15 gives 'stop', the case says 'nothing'" in ran.stderr
-    dig.write_text(dig.read_text("utf-8").replace("spoil distance", "spoil distence"))
+    ran = run("check", demo("01-fennel-house"), "--rules", rules, "--out", tmp_path / "out")
+    assert ran.returncode == 0
+
+
+def test_a_case_that_a_change_turns_over_is_shown_and_nothing_is_judged(tmp_path):
+    rules = own_rules(tmp_path)
+    edit(rules / "dig.rules", "spoil set-back = 2 ft", "spoil set-back = 3 ft")
+    for command in (("rules",), ("check", demo("01-fennel-house"), "--out", tmp_path / "out")):
+        ran = run(*command, "--rules", rules)
+        assert ran.returncode == 2
+        assert "the case gives 'nothing', DIG-15 gives 'stop'" in ran.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_misspelt_word_names_the_nearest(tmp_path):
+    rules = own_rules(tmp_path)
+    edit(rules / "dig.rules", "spoil distance", "spoil distence")
     ran = run("check", demo("01-fennel-house"), "--rules", rules, "--out", tmp_path / "out")
     assert ran.returncode == 2
     assert "Did you mean 'spoil distance'?" in ran.stderr
     assert "Traceback" not in ran.stderr
+
+
+def test_a_lost_file_of_rules_does_not_go_unseen(tmp_path):
+    rules = own_rules(tmp_path)
+    (rules / "line.rules").unlink()
+    ran = run("check", demo("02-brine-street"), "--rules", rules, "--out", tmp_path / "out")
+    assert ran.returncode == 2
+    assert "LINE-3 (crew date after the locate ticket ends) of the shipped book" in ran.stderr
+
+
+def test_a_bad_survey_says_that_its_older_sheet_no_longer_holds(tmp_path):
+    copy = tmp_path / "site.xlsx"
+    copy.write_bytes(demo("01-fennel-house").read_bytes())
+    assert run("check", copy, "--out", tmp_path / "out").returncode == 0
+    copy.write_bytes(b"spoilt")
+    ran = run("check", copy, "--out", tmp_path / "out")
+    assert ran.returncode == 2
+    assert "an older sheet of this name; it no longer holds" in ran.stderr
 
 
 def test_a_disagreement_is_no_go_and_a_fault_of_the_program(tmp_path, monkeypatch, capsys):
@@ -181,6 +221,20 @@ def test_a_disagreement_is_no_go_and_a_fault_of_the_program(tmp_path, monkeypatc
     record = json.loads((tmp_path / "01-fennel-house.json").read_text("utf-8"))
     assert record["verdict"] == "NO-GO"
     assert all(pier["verdict"] == "NO-GO" for pier in record["piers"])
+
+
+@pytest.mark.skipif(not production.expected(), reason="durable-rules is not expected here")
+def test_a_missing_second_evaluator_is_a_fault_where_it_can_run(tmp_path, monkeypatch, capsys):
+    from survey import cli
+
+    monkeypatch.setattr(production, "available", lambda: False)
+    monkeypatch.setattr(
+        sys, "argv", ["pier-survey", "check", str(demo("01-fennel-house")), "--out", str(tmp_path)]
+    )
+    with pytest.raises(SystemExit) as left:
+        cli.main()
+    assert left.value.code == 3
+    assert capsys.readouterr().out.startswith("NO-GO")
 
 
 def test_a_fault_of_the_program_is_one_line_and_exit_3(tmp_path, monkeypatch, capsys):

@@ -1,0 +1,145 @@
+"""A release lifts a finding only if everything about it holds."""
+
+from __future__ import annotations
+
+import copy
+
+import pytest
+
+from survey.assessment import assess
+from survey.resources import folder
+from survey.rulebook.book import load_book
+from survey.rulebook.rules import ReleaseBy
+from tests.demo_surveys import careful_house, survey_of
+
+BOOK = load_book(folder("rules"))
+CODE = {by: next(r.code for r in BOOK if r.code in wanted) for by, wanted in {
+    ReleaseBy.ENGINEER: ("FOOT-1",), ReleaseBy.COMPETENT_PERSON: ("DIG-15",),
+    ReleaseBy.NOBODY: ("LINE-3",),
+}.items()}  # fmt: skip
+
+
+def judged(release: dict[str, str] | None = None, **site: str):
+    document = copy.deepcopy(careful_house())
+    document["site"] |= site
+    if release:
+        document["releases"][0] |= release
+    return assess(survey_of(document), (), BOOK)
+
+
+def refusals(assessment) -> set[str]:
+    refused = {s.refused for f in assessment.findings for s in f.refused}
+    return refused | {s.refused for s in assessment.unused_releases}
+
+
+def test_a_whole_release_lifts_the_finding_and_stays_on_the_sheet():
+    findings = [f for f in judged().findings if f.rule.code == "FOOT-1"]
+    assert len(findings) == 5
+    assert all(f.release is not None and not f.counts for f in findings)
+    assert judged().verdict.may_start
+
+
+@pytest.mark.parametrize(
+    ("release", "site", "refused"),
+    [
+        ({"released_by": "not known"}, {}, "it does not say: released by"),
+        ({"released_by": "-"}, {}, "it does not say: released by"),
+        ({"released_by": "TBD"}, {}, "it does not say: released by"),
+        ({"releasing_role": "not known"}, {}, "it does not say: releasing role"),
+        ({"release_date": "not known"}, {}, "it does not say: release date"),
+        ({"release_end": "not known"}, {}, "it does not say: release end"),
+        ({"release_note": "not known"}, {}, "it does not say: release note"),
+        ({"licence_number": "not known"}, {}, "it gives no licence number"),
+        ({"licence_number": "pending"}, {}, "it gives no licence number"),
+        (
+            {"releasing_role": "competent person", "licence_number": None},
+            {},
+            "only a licensed engineer may release FOOT-1, not a competent person",
+        ),
+        ({"release_date": "2026-12-08"}, {}, "it is dated 2026-12-08, after the crew's first day"),
+        ({"release_date": "2026-11-17"}, {}, "it is dated 2026-11-17, and not known to be after"),
+        ({"release_end": "2026-12-10"}, {}, "it ends on 2026-12-10, before the crew's last day"),
+        ({}, {"crew_date": "not known"}, "the crew's first and last days are not known"),
+        ({}, {"last_crew_date": "not known"}, "the crew's first and last days are not known"),
+        ({}, {"survey_date": "not known"}, "not known to be after the survey"),
+        ({"released_finding": "FOOT-99"}, {}, "no rule has the code or name 'FOOT-99'"),
+        ({"released_finding": "not known"}, {}, "it does not say which finding it lifts"),
+        ({"released_place": "site"}, {}, "FOOT-1 was not found at 'site'; FOOT-1 was found at: P1"),
+        ({"released_place": "all"}, {}, "FOOT-1 was not found at 'all'"),
+    ],
+)
+def test_a_release_with_anything_wrong_lifts_nothing_and_says_why(release, site, refused):
+    assessment = judged(release, **site)
+    assert not assessment.verdict.may_start
+    assert any(why.startswith(refused) or refused in why for why in refusals(assessment))
+    assert all(f.counts for f in assessment.findings if f.rule.code == "FOOT-1")
+
+
+@pytest.mark.parametrize(
+    ("place", "lifted"),
+    [
+        ("P1", {"P1"}),
+        ("p1 to p3", {"P1", "P2", "P3"}),
+        ("P1, P3; P5", {"P1", "P3", "P5"}),
+        ("P1 and P2", {"P1", "P2"}),
+        ("P4 to P2", set()),
+        ("P1 to P9", set()),
+    ],
+)
+def test_a_release_lifts_the_places_it_names_and_no_other(place, lifted):
+    findings = judged({"released_place": place}).findings
+    assert {f.place for f in findings if f.rule.code == "FOOT-1" and not f.counts} == lifted
+
+
+def spoil(person: str, role: str = "competent person", code: str = "DIG-15"):
+    document = copy.deepcopy(careful_house())
+    document["piers"][0]["spoil_distance"] = "1 ft"
+    release = dict(document["releases"][0])
+    release |= {"label": "R2", "released_finding": code, "released_place": "P1",
+                "released_by": person, "releasing_role": role}  # fmt: skip
+    if role == "competent person":
+        del release["licence_number"]
+    document["releases"].append(release)
+    return assess(survey_of(document), (), BOOK)
+
+
+def test_the_named_competent_person_may_lift_what_is_his_to_lift():
+    assert spoil("b. wherry").verdict.may_start
+    assert spoil("T. Aldermoor", "licensed engineer").verdict.may_start
+
+
+def test_somebody_else_may_not_call_himself_the_competent_person():
+    assessment = spoil("Somebody Else")
+    assert not assessment.verdict.may_start
+    assert "'Somebody Else' is not the competent person named on the Site sheet" in refusals(
+        assessment
+    )
+
+
+def test_nobody_may_lift_what_nobody_may_release():
+    document = copy.deepcopy(careful_house())
+    document["site"]["ticket_end"] = "2026-11-30"
+    document["releases"].append(
+        document["releases"][0]
+        | {"label": "R2", "released_finding": CODE[ReleaseBy.NOBODY], "released_place": "site"}
+    )
+    assessment = assess(survey_of(document), (), BOOK)
+    assert not assessment.verdict.may_start
+    assert f"nobody may release {CODE[ReleaseBy.NOBODY]}" in refusals(assessment)
+
+
+def test_a_release_does_not_answer_an_open_question():
+    document = copy.deepcopy(careful_house())
+    document["piers"][0]["footing_depth"] = None
+    assessment = assess(survey_of(document), (), BOOK)
+    assert assessment.verdict.value == "HOLD"
+    (finding,) = [f for f in assessment.findings if f.rule.code == "FOOT-1" and f.place == "P1"]
+    assert finding.counts
+    assert finding.refused[0].refused.startswith("there is an open question first")
+
+
+def test_a_cell_to_put_right_holds_the_site():
+    from survey.errors import Problem
+
+    survey = survey_of(careful_house())
+    assert assess(survey, (Problem("Site!B5", "x", "a date"),), BOOK).verdict.value == "HOLD"
