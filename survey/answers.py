@@ -11,6 +11,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 from survey.errors import Problem
@@ -40,21 +41,18 @@ _NO = {"no", "n", "false"}
 _SPREADSHEET_ERRORS = {"#div/0!", "#ref!", "#value!", "#name?", "#num!", "#n/a", "#null!",
                        "#getting_data", "#spill!", "#calc!"}  # fmt: skip
 MOST_ROWS = 200  # rows of one list that a file may have
+_FIRST_YEAR, _LAST_YEAR = 2000, 2100
 _LONGEST_TEXT = 2000
 _LONGEST_LABEL = 60
-_DAY_FORMATS = (
-    "%Y-%m-%d",
-    "%d %b %Y",
-    "%d %B %Y",
-    "%b %d %Y",
-    "%B %d %Y",
-    "%b %d, %Y",
-    "%B %d, %Y",
-)
-
+_SHORTEST_PART = 3
+_DAY_FORMATS = ("%Y-%m-%d", "%d %b %Y", "%d %B %Y", "%b %d %Y", "%B %d %Y", "%b %d, %Y",
+                "%B %d, %Y")  # fmt: skip
+_NUMBERS_OF_DAY = re.compile(r"(\d{1,2}|\d{4})[/.-](\d{1,2})[/.-](\d{4}|\d{1,2})")
+_A_DAY = "a date such as 2026-04-03 or 3 Apr 2026"
 
 # Places on the sheet that are no row of the form.
 _RESERVED = re.compile(r"site|wall not known|any .* not listed")
+_SLASH = re.compile(r"(?<!\S)/(?!\S)")  # between two labels it stands for a pair of places
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,21 +74,29 @@ class RawRow:
 
 @dataclass(frozen=True, slots=True)
 class RawSurvey:
-    """A survey as it stands in a file, before any answer is read."""
+    """A survey as it stands in a file, before any answer is read.
+
+    Args:
+        name: the file's name without its folder and ending.
+        site: the answers about the site.
+        lists: the rows of each list.
+        stray: what stands in the file outside the questions, and so was not read.
+    """
 
     name: str
     site: RawRow
     lists: Mapping[Subject, Sequence[RawRow]] = field(default_factory=dict)
+    stray: tuple[Problem, ...] = ()
 
 
 def read_survey(raw: RawSurvey) -> tuple[Survey, tuple[Problem, ...]]:
     """Read every answer of a survey.
 
     Returns:
-        The survey, in which each unusable answer is not known, and the problems, in the
-        order of the form.
+        The survey, in which each unusable answer is not known, and the problems: first what
+        stands outside the questions, then the answers in the order of the form.
     """
-    problems: list[Problem] = []
+    problems = list(raw.stray)
     labels = {s: _labels(s, raw.lists.get(s, ()), problems) for s in LISTS}
     site = _read_row(Subject.SITE, "site", raw.site, labels, problems)
     lists = {
@@ -132,6 +138,10 @@ def _labels(subject: Subject, rows: Iterable[RawRow], problems: list[Problem]) -
             expected = "another label: this one has a meaning of its own on the sheet"
             problems.append(Problem(where, label, expected))
             own = f"{label} ({place})"
+        elif _SLASH.search(label):
+            expected = "a label without ' / ', which on the sheet stands between two places"
+            problems.append(Problem(where, label, expected))
+            own = f"{_SLASH.sub('-', label)} ({place})"
         elif times[label.lower()] > 1:
             expected = f"a label that no other {subject.value} has"
             problems.append(Problem(where, label, expected))
@@ -190,7 +200,8 @@ def _as_asked(
             return NOT_KNOWN
         return value
     if not isinstance(value, Missing):
-        problems.append(Problem(where, _shown(read), f"no answer here, {because}"))
+        expected = f"no answer here, {because}; change one of the two"
+        problems.append(Problem(where, _shown(read), expected))
     return DOES_NOT_APPLY
 
 
@@ -227,11 +238,11 @@ def _read_value(
         case Kind.YES_NO:
             return _read_yes_no(text)
         case Kind.CHOICE:
-            return _pick(text, word.choices, f"one of: {', '.join(word.choices)}")
+            return _pick(text, word.choices, f"one of: {_listed(word.choices)}")
         case Kind.REFERENCE:
             assert word.refers_to is not None
             listed = labels[word.refers_to]
-            known = ", ".join(listed) or "none is listed"
+            known = _listed(listed) if listed else "none is listed"
             return _pick(_label(text), listed, f"the label of a {word.refers_to.value} ({known})")
         case Kind.DATE:
             return _read_date(read, text)
@@ -247,7 +258,23 @@ def _pick(text: str, choices: Sequence[str], expected: str) -> str:
     for choice in choices:
         if choice.lower() == text.lower():
             return choice
-    raise _UnusableError(expected, nearest(text, choices))
+    having = _having(text, choices)
+    near = nearest(text, choices) if not having else having[0] if len(having) == 1 else None
+    raise _UnusableError(expected, near)
+
+
+def _listed(choices: Iterable[str]) -> str:
+    """Choices in a sentence; some hold commas of their own."""
+    return " | ".join(f"'{choice}'" for choice in choices)
+
+
+def _having(text: str, choices: Iterable[str]) -> list[str]:
+    """The choices that have the text at the beginning of a word.
+
+    A text of one or two letters must be the first word: a 'no' within a choice says little.
+    """
+    begins = rf"\b{re.escape(text)}" if len(text) >= _SHORTEST_PART else rf"^{re.escape(text)}\b"
+    return [choice for choice in choices if re.search(begins, choice, re.IGNORECASE)]
 
 
 def _read_yes_no(text: str) -> str:
@@ -277,25 +304,45 @@ def _read_measured(word: Word, read: object, text: str) -> float:
 
 
 def _read_date(read: object, text: str) -> dt.date:
-    day: dt.date | None = None
     if isinstance(read, dt.datetime):
-        day = read.date()
+        days = [read.date()]
     elif isinstance(read, dt.date):
-        day = read
+        days = [read]
     else:
-        for pattern in _DAY_FORMATS:
-            try:
-                day = dt.datetime.strptime(text, pattern).date()
-                break
-            except ValueError:
-                continue
-    if day is None and re.fullmatch(r"\d{1,2}[/.-]\d{1,2}[/.-]\d{2,4}", text):
-        raise _UnusableError(
-            "a date that can be read in one way only, such as 2026-04-03 or 3 Apr 2026"
-        )
-    if day is None or not 2000 <= day.year <= 2100:
-        raise _UnusableError("a date such as 2026-04-03 or 3 Apr 2026")
-    return day
+        days = _days(text)
+    days = [day for day in days if _FIRST_YEAR <= day.year <= _LAST_YEAR]
+    if not days:
+        raise _UnusableError(_A_DAY)
+    if len(days) > 1:
+        *more, last = (day.isoformat() for day in days)
+        offered = f"{', '.join(more)} or {last}"
+        raise _UnusableError(f"a date that can be read in one way only: {offered}")
+    return days[0]
+
+
+def _days(text: str) -> list[dt.date]:
+    """Every day that a text may mean.
+
+    >>> [day.isoformat() for day in _days("3/4/26")]
+    ['2026-03-04', '2026-04-03']
+    """
+    for pattern in _DAY_FORMATS:
+        with suppress(ValueError):
+            return [dt.datetime.strptime(text, pattern).date()]
+    numbers = _NUMBERS_OF_DAY.fullmatch(text)
+    if numbers is None:
+        return []
+    first, middle, last = numbers.groups()
+    ways = [(last, first, middle), (last, middle, first)]  # year, month, day
+    if len(first) > 1:
+        ways.append((first, middle, last))
+    found: list[dt.date] = []
+    for year, month, day in ways:
+        if len(year) == 1 or len(month) > 2 or len(day) > 2:
+            continue
+        with suppress(ValueError):
+            found.append(dt.date(int(year) + (2000 if len(year) == 2 else 0), int(month), int(day)))
+    return list(dict.fromkeys(found))
 
 
 def _shown(read: object) -> str:

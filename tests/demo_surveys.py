@@ -170,7 +170,7 @@ def wall(label: str, length: str, *, floor: str, roof: str, **more: str) -> dict
 
 
 def pier(label: str, at: str, station: str, **more: str) -> dict[str, str]:
-    """A pier whose pit is dug from outside, its sides sloped."""
+    """A pier whose pit is dug from outside, its sides held by shoring that an engineer sized."""
     return {
         "label": label,
         "wall_of_pier": at,
@@ -181,8 +181,9 @@ def pier(label: str, at: str, station: str, **more: str) -> dict[str, str]:
         "pit_length": "30 in",
         "pit_width": "36 in",
         "working_room": "4 ft",
-        "side_protection": "sloped",
-        "slope_of_sides": "1H:1V",
+        "side_protection": "hydraulic shoring",
+        "protection_design": "engineer's design",
+        "protection_in_place_before_entry": "yes",
         "cave_in_signs": "no",
         "seepage_at_pit": "no",
         "spoil_distance": "4 ft",
@@ -206,7 +207,8 @@ def _no_go() -> dict[str, Any]:
         "engine_place": "outside, by an opening",
     }
     site["piers"][1] |= {"side_protection": "none", "spoil_distance": "1 ft"}
-    del site["piers"][1]["slope_of_sides"]
+    for key in ("protection_design", "protection_in_place_before_entry"):
+        del site["piers"][1][key]
     site["utilities"][0] |= {"label": "gas service", "utility_kind": "gas",
                              "utility_start_station": "14 ft", "utility_end_station": "14 ft",
                              "locate_marks": "faded"}  # fmt: skip

@@ -11,6 +11,7 @@ from survey.rulebook.reading import read_book
 from survey.vocabulary import VOCABULARY, Subject
 
 CREW_DATE = dt.date(2026, 12, 1)
+LAST_CREW_DATE = dt.date(2026, 12, 4)
 
 BOOK = read_book({"test.rules": """
 topic Excavation
@@ -27,6 +28,9 @@ rule DIG-1 pit with nothing to hold its sides
   who   crew
   from  29 CFR 1926.652(a)(1)
   release nobody
+  case  cave-in protection needed, side protection none gives stop
+  case  cave-in protection needed, side protection sloped gives nothing
+  case  cave-in protection needed, side protection not known gives ask
 
 rule DIG-2 pit deep enough to need protection
   for   each pier
@@ -34,6 +38,9 @@ rule DIG-2 pit deep enough to need protection
   then  count cave-in protection as needed
   say   Pit {pier} is {pit depth} deep; from {protection depth} on its sides are protected.
   from  29 CFR 1926.652(a)(1)
+  case  pit depth 5 ft, soil class C gives needed
+  case  pit depth 4 ft, soil class C gives nothing
+  case  pit depth not known, soil class C gives ask
 
 rule DIG-3 spoil nearer than 2 ft to a pit
   for   each pier
@@ -44,6 +51,9 @@ rule DIG-3 spoil nearer than 2 ft to a pit
   who   crew
   from  29 CFR 1926.651(j)(2)
   release nobody
+  case  spoil distance 1 ft gives condition
+  case  spoil distance 2 ft gives nothing
+  case  spoil distance not known gives ask
 
 rule SOIL-1 ground from which water seeps
   for   each pier
@@ -51,6 +61,9 @@ rule SOIL-1 ground from which water seeps
   then  count soil class as C
   say   Water seeps from the ground at {pier}, so it counts as type C.
   from  29 CFR 1926 Subpart P App. A, from memory
+  case  seepage at pit yes gives C
+  case  seepage at pit no gives nothing
+  case  seepage at pit not known gives ask
 
 rule FOOT-1 pit under our own footing
   for   each pier
@@ -61,6 +74,9 @@ rule FOOT-1 pit under our own footing
   who   engineer
   from  29 CFR 1926.651(i)(2)
   release licensed engineer
+  case  pit depth 5 ft, footing depth 4 ft gives engineer
+  case  pit depth 4 ft, footing depth 4 ft gives nothing
+  case  pit depth 5 ft, footing depth not known gives ask
 
 rule LINE-1 gas or electric line near a pit and not shut off
   for   each pier and utility
@@ -72,6 +88,9 @@ rule LINE-1 gas or electric line near a pit and not shut off
   who   competent person
   from  common practice
   release competent person
+  case  clearance to utility 3 ft, utility kind gas, shut off for the work no gives condition
+  case  clearance to utility 4 ft, utility kind gas, shut off for the work no gives nothing
+  case  clearance to utility not known, utility kind gas, shut off for the work no gives ask
 
 rule LINE-2 no locate request
   for   the site
@@ -82,6 +101,9 @@ rule LINE-2 no locate request
   who   scheduler
   from  49 CFR 196.103
   release nobody
+  case  locate request made no gives stop
+  case  locate request made yes gives nothing
+  case  locate request made not known gives ask
 
 rule LINE-3 line known from signs on the surface only
   for   each utility
@@ -92,6 +114,9 @@ rule LINE-3 line known from signs on the surface only
   who   crew
   from  common practice
   release nobody
+  case  located by surface signs gives note
+  case  located by traced gives nothing
+  case  located by not known gives ask
 
 rule CREW-1 pits that the public can fall into
   for   the site
@@ -102,6 +127,9 @@ rule CREW-1 pits that the public can fall into
   who   crew
   from  common practice
   release nobody
+  case  public kept out no gives condition
+  case  public kept out yes gives nothing
+  case  public kept out not known gives ask
 
 rule SURVEY-1 survey made long before the work
   for   the site
@@ -112,6 +140,9 @@ rule SURVEY-1 survey made long before the work
   who   surveyor
   from  common practice
   release nobody
+  case  survey age 31 days gives ask
+  case  survey age 30 days gives nothing
+  case  survey age not known gives ask
 
 rule SEAT-1 footing with an open crack
   for   each pier
@@ -119,6 +150,9 @@ rule SEAT-1 footing with an open crack
   then  count seat anchored to footing as does not suit
   say   The footing at {pier} has an open crack.
   from  common practice
+  case  footing cracks open gives does not suit
+  case  footing cracks none gives nothing
+  case  footing cracks not known gives ask
 
 rule SEAT-2 footing face that can't be prepared
   for   each pier
@@ -126,11 +160,15 @@ rule SEAT-2 footing face that can't be prepared
   then  count seat under cut footing as does not suit
   say   The footing at {pier} can't be cut flush.
   from  common practice
+  case  footing face can be prepared no gives does not suit
+  case  footing face can be prepared yes gives nothing
+  case  footing face can be prepared not known gives ask
 """})  # fmt: skip
 
 _SITE: Mapping[str, object] = {
     "job name": "Larch Lane 14", "address": "14 Larch Lane, Millbrook", "surveyor": "R. Ode",
     "survey date": dt.date(2026, 11, 20), "crew date": CREW_DATE,
+    "last crew date": LAST_CREW_DATE,
     "emergency contact": "911; Millbrook General, 2 Hill Road",
     "locate request made": "yes", "ticket number": "26-1180", "ticket start": dt.date(2026, 11, 25),
     "ticket end": dt.date(2026, 12, 20), "tolerance zone": "24 in", "all utilities listed": "yes",
@@ -138,8 +176,8 @@ _SITE: Mapping[str, object] = {
     "ground vibrated": "no",
     "soil classified by competent person": "yes", "test hole depth": "12 ft",
     "inside work": "none", "competent person": "S. Marsh", "public kept out": "yes",
-    "clear spacing of open pits": "8 ft", "bracket plate width": "10 in",
-    "bracket plate depth": "8 in", "ground snow load": "25 psf",
+    "clear spacing of open pits": "8 ft", "water removal": "none", "vehicles kept back": "yes",
+    "bracket plate width": "10 in", "bracket plate depth": "8 in", "ground snow load": "25 psf",
 }  # fmt: skip
 _WALL: Mapping[str, object] = {
     "turn at right end": "90 deg", "wall material": "poured concrete",
@@ -176,10 +214,10 @@ _GARAGE: Mapping[str, object] = {
     "neighbour offset": "30 ft", "neighbour footing depth": "1 ft", "other owner": "no",
 }  # fmt: skip
 RELEASE: Mapping[str, object] = {
-    "released finding": "FOOT-1", "released place": "all", "released by": "T. Quill",
+    "released finding": "FOOT-1", "released place": "site", "released by": "T. Quill",
     "releasing role": "licensed engineer", "licence number": "PE 4711 (OH)",
     "release date": dt.date(2026, 11, 24), "release end": dt.date(2026, 12, 24),
-    "release note": "drawing S-1",
+    "release note": "drawing S-1: one pit open at a time",
 }  # fmt: skip
 
 _SHEETS = {
@@ -250,6 +288,13 @@ def _raw(subject: Subject, label: str, index: int, answers: Mapping[str, object]
     return RawRow(f"{sheet}!row {row}", label, cells, f"{sheet}!A{row}")
 
 
+def cell(name: str, index: int = 1) -> str:
+    """Where the answer to a question stands, for the thing of this number: ``Piers!F4``."""
+    word = VOCABULARY[name]
+    column = VOCABULARY.asked_of(word.subject).index(word) + 1
+    return f"{_SHEETS[word.subject]}!{_column(column)}{index + 3}"
+
+
 def _column(index: int) -> str:
     first, second = divmod(index, 26)
     return (chr(64 + first) if first else "") + chr(65 + second)
@@ -287,7 +332,7 @@ def for_engineer(piers: int = 4) -> Assessment:
         releases=(
             {**RELEASE, "released place": "P1"},
             {**RELEASE, "released place": "P2", "release end": dt.date(2026, 11, 30)},
-            {**RELEASE, "released finding": "FOTO-1"},
+            {**RELEASE, "released finding": "FOTO-1", "released place": "P3"},
         ),
     )  # fmt: skip
 

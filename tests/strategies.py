@@ -39,6 +39,11 @@ def texts() -> st.SearchStrategy[str]:
     return st.one_of(st.sampled_from(_AWKWARD), free)
 
 
+def labels() -> st.SearchStrategy[str]:
+    """Texts that may name a row: no lone slash, which stands between two places."""
+    return texts().filter(lambda text: "/" not in text.split() and text.lower() != "site")
+
+
 def values(word: Word, walls: Sequence[str] = ()) -> st.SearchStrategy[Value]:
     """Values that a question may have; not known where a wall is asked for and there is none."""
     match word.kind:
@@ -93,16 +98,16 @@ def surveys(draw: st.DrawFn, *, most_rows: int = 2) -> Survey:
     walls: list[str] = []
     for subject, name in LISTS.items():
         count = draw(st.integers(0, most_rows))
-        labels = draw(
+        named = draw(
             st.lists(
-                texts(), min_size=count, max_size=count, unique_by=lambda text: text.casefold()
+                labels(), min_size=count, max_size=count, unique_by=lambda text: text.casefold()
             )
         )
         if subject is Subject.WALL:
-            walls = labels
+            walls = named
         lists[name] = tuple(
             Row(subject, label, draw(answers(subject, where, walls)), where)
-            for label, where in ((label, f"{name}[{i}]") for i, label in enumerate(labels, start=1))
+            for label, where in ((label, f"{name}[{i}]") for i, label in enumerate(named, start=1))
         )
     return Survey("drawn", site, **lists)
 

@@ -42,11 +42,12 @@ def worse(one: Verdict, other: Verdict) -> Verdict:
 def decide(findings: Iterable[Finding], pier: str | None = None) -> Verdict:
     """The verdict for a pier, or for the whole site if none is named.
 
-    A finding of the whole site counts for every pier. A released one counts for none.
+    A finding of the whole site counts for every pier. A released one counts as a condition: the
+    crew keeps to what the release rests on.
     """
-    counted = (
-        finding
+    verdicts = (
+        _BY_OUTCOME[finding.outcome] if finding.counts else Verdict.GO_WITH_CONDITIONS
         for finding in findings
-        if finding.counts and (pier is None or not finding.piers or pier in finding.piers)
+        if pier is None or not finding.piers or pier in finding.piers
     )
-    return functools.reduce(worse, (_BY_OUTCOME[f.outcome] for f in counted), Verdict.GO)
+    return functools.reduce(worse, verdicts, Verdict.GO)

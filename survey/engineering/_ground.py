@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import cache
+
 from survey.answers import unlisted
 from survey.engineering import soil, water
 from survey.engineering._inputs import Asked, resting_on, worked
@@ -40,10 +43,13 @@ class Ground:
                 layer.value("layer top"),
                 layer.value("layer bottom"),
                 soil.layer_classes(tests),
+                tests.soil_group,
             )
             for layer, tests in zip(self._layers, self._tests, strict=True)
         ]
-        self._pit_classes: dict[float, Result] = {}
+        # Piers of one depth meet the same ground.
+        self._class_at = cache(self._class_down_to)
+        self._cohesive_at = cache(self._cohesive_down_to)
 
     def _tests_of(self, layer: Asked) -> soil.FieldTests:
         group, strength, thumb, fissured, dug, seeps, dip = map(layer.value, _LAYER_TESTS)
@@ -62,22 +68,39 @@ class Ground:
         ]
         return resting_on(result, *counting)
 
+    def _class_down_to(self, depth_in: float) -> Result:
+        return soil.pit_soil_class(depth_in, self._spans, self._all_listed)
+
+    def _cohesive_down_to(self, depth_in: float) -> Result:
+        return soil.cohesive_ground(depth_in, self._spans, self._all_listed)
+
     def pit_class(self, floor: Quantity) -> Quantity:
         """Soil class of a pit, by the depth of its floor below the ground."""
+        inputs = {layer.label: self.classes[layer.label].inputs for layer in self._layers}
+        return self._met_by(floor, self._class_at, inputs)
+
+    def cohesive(self, floor: Quantity) -> Quantity:
+        """Whether a pit meets nothing but cohesive ground, by the depth of its floor."""
+        inputs = {layer.label: (layer["soil group"],) for layer in self._layers}
+        return self._met_by(floor, self._cohesive_at, inputs)
+
+    def _met_by(
+        self,
+        floor: Quantity,
+        found_at: Callable[[float], Result],
+        of_layer: Mapping[str, tuple[Input, ...]],
+    ) -> Quantity:
+        """What is found down to the floor of a pit, and the answers that this rests on."""
         depth = floor.result.value
         if not isinstance(depth, (int, float)):
             return floor
-        result = self._pit_classes.get(depth)
-        if result is None:
-            result = soil.pit_soil_class(depth, self._spans, self._all_listed)
-            self._pit_classes[depth] = result
         inputs: list[Input] = [*floor.inputs, self._closing]
         for layer, span in zip(self._layers, self._spans, strict=True):
             inputs.append(layer["layer top"])
             if soil.may_be_in_pit(span.top_in, depth):
                 inputs.append(layer["layer bottom"])
-                inputs += self.classes[layer.label].inputs
-        return resting_on(result, *{id(given): given for given in inputs}.values())
+                inputs += of_layer[layer.label]
+        return resting_on(found_at(depth), *{id(given): given for given in inputs}.values())
 
     def water(self, pit_depth: Input, floor: Quantity) -> Quantity:
         """Whether ground water stands above the floor of a pit.

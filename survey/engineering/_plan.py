@@ -11,9 +11,8 @@ from functools import cached_property
 
 from survey.engineering import layout
 from survey.engineering._inputs import PLACED, Asked, Part, worked
+from survey.engineering._pits import Pit
 from survey.engineering.working import Input, Quantity, Result, not_known
-
-_INSIDE = ("basement", "crawl space")
 
 
 class Plan:
@@ -33,6 +32,10 @@ class Plan:
     def wall_named(self, given: Input) -> Quantity:
         """The wall that a reference names, if it is listed."""
         return worked(self._listed, given)
+
+    def wall_at(self, ref: Quantity) -> Asked | None:
+        """The answers of that wall; none if it is not known which it is."""
+        return self.walls[str(ref.result.value)] if ref.result.known else None
 
     def _listed(self, label: str) -> Result:
         if label in self.walls:
@@ -92,77 +95,76 @@ def _faces(walls: Sequence[Asked]) -> list[layout.Face]:
 class PitPlan:
     """A pit in plan.
 
+    At the ground it is drawn with its slope and with what it takes from under the wall; the
+    edge of its floor is drawn without either, but from inside through the wall to its face.
+
     Args:
-        pier: answers of the pier.
+        pit: the pit.
         plan: the walls.
-        wall: the wall it stands at.
-        reach: how far its slope reaches out.
     """
 
-    def __init__(self, pier: Asked, plan: Plan, wall: Quantity, reach: Quantity) -> None:
-        self.pier, self.plan, self.wall, self.reach = pier, plan, wall, reach
-
-    @cached_property
-    def inside(self) -> bool:
-        """Whether it is dug from inside; only asked where that is known."""
-        return self.pier.value("pit reached from") in _INSIDE
-
-    @cached_property
-    def _parts(self) -> tuple[Part, ...]:
-        parts: tuple[Part, ...] = (
-            self.wall, *self.pier.some("station", "pit length", "pit width", "pit reached from"),
-        )  # fmt: skip
-        if self.inside and self.wall.result.known:
-            parts += (self.plan.walls[str(self.wall.result.value)]["wall thickness"],)
-        return parts
+    def __init__(self, pit: Pit, plan: Plan) -> None:
+        self.pit, self._plan = pit, plan
 
     @cached_property
     def floor(self) -> Quantity:
         """Whether the outline of its floor can be drawn."""
-        return worked(lambda *_: self._limits(0.0), *self._parts)
+        parts = (*self._placed, *self._wall_thickness) if self.pit.inside else self._placed
+        return worked(lambda *_: self._limits(0.0, self._floor_under_in), *parts)
 
     @cached_property
     def ground(self) -> Quantity:
         """Whether its outline at the ground, slope and all, can be drawn."""
-        return worked(lambda reach, *_: self._limits(reach), self.reach, *self._parts)
+        return worked(
+            lambda reach, *_: self._limits(reach, self._thickness_in),
+            self.pit.reach, *self._placed, *self._wall_thickness,
+        )  # fmt: skip
 
     @cached_property
     def floor_corners(self) -> layout.Corners:
         """Outline of the floor, where it can be drawn."""
-        return self._corners(0.0)
+        return self._corners(0.0, self._floor_under_in)
 
     @cached_property
     def ground_corners(self) -> layout.Corners:
         """Outline at the ground, where it can be drawn."""
-        reach = self.reach.result.value
+        reach = self.pit.reach.result.value
         assert isinstance(reach, (int, float))
-        return self._corners(reach)
+        return self._corners(reach, self._thickness_in)
 
-    def _limits(self, reach: float) -> Result:
-        thickness = self._wall_thickness()
+    @cached_property
+    def _placed(self) -> tuple[Part, ...]:
+        words = ("station", "pit length", "pit width", "pit reached from")
+        return (self.pit.ref, *self.pit.asked.some(*words))
+
+    @property
+    def _wall_thickness(self) -> tuple[Part, ...]:
+        return () if self.pit.wall is None else (self.pit.wall["wall thickness"],)
+
+    @property
+    def _thickness_in(self) -> float:
+        assert self.pit.wall is not None
+        return self.pit.wall.number("wall thickness")
+
+    @property
+    def _floor_under_in(self) -> float:
+        return self._thickness_in if self.pit.inside else 0.0
+
+    def _limits(self, reach_in: float, under_in: float) -> Result:
+        number = self.pit.asked.number
         reason = layout.pit_out_of_range(
-            self.pier.number("station"),
-            self.pier.number("pit length"),
-            self.pier.number("pit width"),
-            reach_in=reach,
-            wall_in=0.0 if thickness is None else thickness,
-        )
+            number("station"), number("pit length"), number("pit width"),
+            reach_in=reach_in, wall_in=under_in,
+        )  # fmt: skip
         return not_known(reason) if reason else PLACED
 
-    def _wall_thickness(self) -> float | None:
-        if not self.inside:
-            return None
-        return self.plan.walls[str(self.wall.result.value)].number("wall thickness")
-
-    def _corners(self, reach: float) -> layout.Corners:
+    def _corners(self, reach_in: float, under_in: float) -> layout.Corners:
+        number = self.pit.asked.number
         return layout.pit_corners(
-            self.plan.face(str(self.wall.result.value)),
-            self.pier.number("station"),
-            self.pier.number("pit length"),
-            self.pier.number("pit width"),
-            reach_in=reach,
-            inside_of_in=self._wall_thickness(),
-        )
+            self._plan.face(str(self.pit.ref.result.value)),
+            number("station"), number("pit length"), number("pit width"),
+            reach_in=reach_in, under_in=under_in, inside=self.pit.inside,
+        )  # fmt: skip
 
 
 class Utility:
@@ -189,15 +191,15 @@ class Utility:
             face.point(number("utility end station"), number("utility end offset")),
         )
 
-    def clearance(self, pit: PitPlan) -> Quantity:
+    def clearance(self, plan: PitPlan) -> Quantity:
         """Clear distance in plan from the edge of a pit."""
         return worked(
             lambda _pit, _line, _link, diameter: layout.clearance_to_utility(
-                pit.ground_corners, *self.ends, diameter
+                plan.ground_corners, *self.ends, diameter
             ),
-            pit.ground,
+            plan.ground,
             self.placed,
-            _link(self._plan, pit.wall, self.wall),
+            _link(self._plan, plan.pit.ref, self.wall),
             self.asked["utility diameter"],
         )
 
@@ -230,22 +232,22 @@ class Neighbour:
             number("neighbour offset"),
         )
 
-    def clearance(self, pit: PitPlan) -> Quantity:
+    def clearance(self, plan: PitPlan) -> Quantity:
         """Clear distance in plan from the edge of a pit at the ground."""
         return worked(
-            lambda *_: layout.clearance_to_neighbour(pit.ground_corners, self.corners),
-            pit.ground,
+            lambda *_: layout.clearance_to_neighbour(plan.ground_corners, self.corners),
+            plan.ground,
             self.placed,
-            _link(self._plan, pit.wall, self.wall),
+            _link(self._plan, plan.pit.ref, self.wall),
         )
 
-    def floor_clearance(self, pit: PitPlan) -> Quantity:
+    def floor_clearance(self, plan: PitPlan) -> Quantity:
         """Clear distance in plan from the edge of a pit's floor."""
         return worked(
-            lambda *_: layout.clearance_to_neighbour(pit.floor_corners, self.corners),
-            pit.floor,
+            lambda *_: layout.clearance_to_neighbour(plan.floor_corners, self.corners),
+            plan.floor,
             self.placed,
-            _link(self._plan, pit.wall, self.wall),
+            _link(self._plan, plan.pit.ref, self.wall),
         )
 
 

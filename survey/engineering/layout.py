@@ -14,7 +14,9 @@ from functools import cache, lru_cache
 from typing import Any, NamedTuple
 
 from survey.engineering._steps import inches, noted, number, outside
+from survey.engineering.pit import LONGEST_OPENING_IN, SHORTEST_OPENING_IN
 from survey.engineering.working import Line, Result, Working, not_known
+from survey.vocabulary import DOES_NOT_APPLY
 
 Point = tuple[float, float]
 Corners = tuple[Point, ...]
@@ -167,9 +169,10 @@ def pit_corners(
     pit_width_in: float,
     *,
     reach_in: float = 0.0,
-    inside_of_in: float | None = None,
+    under_in: float = 0.0,
+    inside: bool = False,
 ) -> Corners:
-    """Corners of a pit in plan, centred on its station, its fourth side at the wall face.
+    """Corners of a pit in plan, centred on its station.
 
     Args:
         face: the wall face it is dug at.
@@ -177,20 +180,19 @@ def pit_corners(
         pit_length_in: length along the wall at its floor, in.
         pit_width_in: width square to the wall at its floor, in.
         reach_in: how far its three free sides slope out at the ground, in.
-        inside_of_in: for a pit dug from inside, the thickness of the wall, in. The pit is
-            then taken from the outside face, through the wall, to its inner edge.
+        under_in: how far it takes ground from under the wall, in: from outside, inwards of the
+            outside face. From inside it is the thickness of the wall, and the pit is taken
+            from the outside face, through the wall, to its inner edge.
+        inside: whether it is dug from inside.
     """
     half = pit_length_in / 2 + reach_in
-    out = (
-        pit_width_in + reach_in
-        if inside_of_in is None
-        else -(inside_of_in + pit_width_in + reach_in)
-    )
+    free = pit_width_in + reach_in
+    near, far = (0.0, -(under_in + free)) if inside else (-under_in, free)
     return (
-        face.point(station_in - half, 0.0),
-        face.point(station_in + half, 0.0),
-        face.point(station_in + half, out),
-        face.point(station_in - half, out),
+        face.point(station_in - half, near),
+        face.point(station_in + half, near),
+        face.point(station_in + half, far),
+        face.point(station_in - half, far),
     )
 
 
@@ -209,7 +211,7 @@ def pit_out_of_range(
         pit_length_in: 6 to 360 in.
         pit_width_in: 6 to 360 in.
         reach_in: of its slope, 0 to 7,200 in.
-        wall_in: thickness of the wall that it is reached through, 0 to 60 in.
+        wall_in: how far it goes under or through the wall, 0 to 60 in.
     """
     return outside(
         ("station", station_in, -6000.0, 12000.0, "in"),
@@ -255,7 +257,7 @@ def clearance_to_utility(pit: Corners, start: Point, end: Point, diameter_in: fl
     its two ends.
 
     Args:
-        pit: corners of the pit at the ground, in.
+        pit: corners of the pit at the ground and under the wall, in.
         start: one end of the line, in.
         end: its other end, in.
         diameter_in: outside diameter or width of the line, in, 0 to 600.
@@ -277,7 +279,7 @@ def clearance_to_utility(pit: Corners, start: Point, end: Point, diameter_in: fl
     distance = _distance(pit, (start, end))
     clear = max(distance - diameter_in / 2, 0.0)
     lines = (
-        _corner_line("P", "corners of the pit at the ground", pit),
+        _corner_line("P", "corners of the pit at the ground and under the wall", pit),
         _corner_line("U", "ends of the line", (start, end)),
         inches("d", "outside diameter of the line", diameter_in),
         Line("D", "distance in plan from P to U", "least distance", "", f"{number(distance)} in"),
@@ -296,7 +298,7 @@ def clearance_to_neighbour(pit: Corners, neighbour: Corners) -> Result:
     c = least distance between the two outlines.
 
     Args:
-        pit: corners of the pit, at the ground or at its floor, in.
+        pit: corners of the pit, at the ground and under the wall, or at its floor, in.
         neighbour: corners of the neighbour, in.
 
     Returns:
@@ -360,18 +362,18 @@ def depth_above_floor(pit_floor_in: float, depth_to_utility_in: float) -> Result
     )
 
 
-def distance_to_corner(wall_length_in: float, station_in: float, pit_length_in: float) -> Result:
-    """Distance from the edge of a pit to the nearer end of its wall.
+def distance_to_corner(wall_length_in: float, station_in: float, opening_in: float) -> Result:
+    """Distance from the edge of a pit's opening to the nearer end of its wall.
 
-    c = min(s, L - s) - p / 2, for a station on the wall.
+    c = min(s, L - s) - o / 2, for a station on the wall.
 
     Args:
         wall_length_in: L, 12 to 6,000 in.
         station_in: s, 0 to L, in.
-        pit_length_in: p, 6 to 360 in.
+        opening_in: o, opening at the underside of the footing, 6 to 14,760 in.
 
     Returns:
-        Distance, in; negative where the pit reaches past the corner.
+        Distance, in; negative where the opening reaches past the corner.
 
     Not known when:
         A figure is out of its range; the station of a pier must lie on its wall.
@@ -385,22 +387,91 @@ def distance_to_corner(wall_length_in: float, station_in: float, pit_length_in: 
     reason = outside(
         ("wall length", wall_length_in, 12.0, 6000.0, "in"),
         ("station", station_in, 0.0, wall_length_in, "in"),
-        ("pit length", pit_length_in, 6.0, 360.0, "in"),
+        _opening_limit(opening_in),
     )
     if reason:
         return not_known(reason)
-    clear = min(station_in, wall_length_in - station_in) - pit_length_in / 2
-    length, station, pit = number(wall_length_in), number(station_in), number(pit_length_in)
+    clear = min(station_in, wall_length_in - station_in) - opening_in / 2
+    length, station, opening = number(wall_length_in), number(station_in), number(opening_in)
     lines = (
         inches("L", "wall length", wall_length_in),
         inches("s", "station of the pier", station_in),
-        inches("p", "pit length", pit_length_in),
-        Line("c", "distance to the nearer corner", "min(s, L - s) - p / 2",
-             f"min({station}, {length} - {station}) - {pit} / 2", f"{number(clear)} in"),
+        inches("o", "opening at the footing", opening_in),
+        Line("c", "distance to the nearer corner", "min(s, L - s) - o / 2",
+             f"min({station}, {length} - {station}) - {opening} / 2", f"{number(clear)} in"),
     )  # fmt: skip
     return Result(
         clear, working=Working("Distance to corner", _PLANE, "station on the wall", lines)
     )
+
+
+class Opened(NamedTuple):
+    """What a pit opens of its wall.
+
+    Args:
+        station_in: station of its middle, in, 0 to 6,000.
+        opening_in: opening at the underside of the footing, in, 6 to 14,760.
+    """
+
+    station_in: float
+    opening_in: float
+
+
+ALONE = Result(DOES_NOT_APPLY, "it is the only pier of its wall")
+
+
+def gap_to_next_pit(pit: Opened, others: Sequence[Opened]) -> Result:
+    """Clear distance along the wall from the opening of a pit to that of the nearest other.
+
+    g = the least of |s - si| - (o + oi) / 2, whatever the order in which the pits are open.
+
+    Args:
+        pit: its station s and opening o; the figures have their ranges there.
+        others: every other pit of the same wall.
+
+    Returns:
+        Distance, in; negative where two openings run into each other. ``DOES_NOT_APPLY`` where
+        there is no other pit.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        Plane geometry.
+
+    >>> gap_to_next_pit(Opened(60.0, 36.0), [Opened(156.0, 36.0), Opened(300.0, 36.0)]).value
+    60.0
+    """
+    if not others:
+        return ALONE
+    reason = outside(
+        *(("station", station, 0.0, 6000.0, "in") for station, _ in (pit, *others)),
+        *(_opening_limit(opening) for _, opening in (pit, *others)),
+    )
+    if reason:
+        return not_known(reason)
+    gap, (station, opening) = min(
+        (abs(pit.station_in - other.station_in) - (pit.opening_in + other.opening_in) / 2, other)
+        for other in others
+    )
+    s, o, si, oi = (number(figure) for figure in (*pit, station, opening))
+    apart = abs(pit.station_in - station)
+    ends = (si, s) if station > pit.station_in else (s, si)
+    lines = (
+        inches("s", "station of the pier", pit.station_in),
+        inches("o", "its opening at the footing", pit.opening_in),
+        noted("N", "other pits on the wall", str(len(others))),
+        inches("si", "station of the nearest of them", station),
+        inches("oi", "its opening at the footing", opening),
+        Line("d", "distance between the two", "|s - si|", " - ".join(ends), f"{number(apart)} in"),
+        Line("g", "gap to the next pit", "d - (o + oi) / 2", f"{number(apart)} - ({o} + {oi}) / 2",
+             f"{number(gap)} in"),
+    )  # fmt: skip
+    return Result(gap, working=Working("Gap to the next pit", _PLANE, "pits of one wall", lines))
+
+
+def _opening_limit(opening_in: float) -> tuple[str, float, float, float, str]:
+    return ("opening at footing", opening_in, SHORTEST_OPENING_IN, LONGEST_OPENING_IN, "in")
 
 
 def _far(points: Iterable[Point]) -> str:

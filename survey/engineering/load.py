@@ -8,6 +8,7 @@ their span, block walls filled solid. Snow exposure, thermal and importance fact
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -106,16 +107,7 @@ def wall_line_load(wall: WallAbove) -> Result:
         ASCE 7 Tables 4.3-1, C3.1-1, C3.1-2 and 7.3, in part from memory; the assumptions of
         this module are common practice. The sum is not reduced as 2.4.1 would allow.
     """
-    reason = _out_of_range(wall)
-    if reason:
-        return not_known(reason)
-    loads = _loads(wall)
-    dead, live, roof = loads.dead_plf, loads.live_plf, loads.roof_plf
-    total = dead + live + roof
-    numbers = f"{number(dead)} + {number(live)} + {number(roof)}"
-    last = Line("w", "service load", "D + L + R", numbers, f"{number(total)} plf")
-    lines = (*loads.lines, last)
-    return Result(total, working=Working("Service load on the footing", _METHOD, _VALID, lines))
+    return _line_load(wall, "Service load on the footing", _service)
 
 
 def factored_line_load(wall: WallAbove) -> Result:
@@ -135,10 +127,29 @@ def factored_line_load(wall: WallAbove) -> Result:
     Source:
         ASCE 7 2.3.1, from memory; loads as in :func:`wall_line_load`.
     """
+    return _line_load(wall, "Factored load on the footing", _factored)
+
+
+def _line_load(
+    wall: WallAbove, title: str, combined: Callable[[_Loads], tuple[float, tuple[Line, ...]]]
+) -> Result:
+    """A load per foot of wall, from its dead, live and roof load."""
     reason = _out_of_range(wall)
     if reason:
         return not_known(reason)
     loads = _loads(wall)
+    total, steps = combined(loads)
+    return Result(total, working=Working(title, _METHOD, _VALID, loads.lines + steps))
+
+
+def _service(loads: _Loads) -> tuple[float, tuple[Line, ...]]:
+    dead, live, roof = loads.dead_plf, loads.live_plf, loads.roof_plf
+    total = dead + live + roof
+    numbers = f"{number(dead)} + {number(live)} + {number(roof)}"
+    return total, (Line("w", "service load", "D + L + R", numbers, f"{number(total)} plf"),)
+
+
+def _factored(loads: _Loads) -> tuple[float, tuple[Line, ...]]:
     d, lv, r = loads.dead_plf, loads.live_plf, loads.roof_plf
     dn, ln, rn = number(d), number(lv), number(r)
     combinations = (
@@ -153,8 +164,7 @@ def factored_line_load(wall: WallAbove) -> Result:
     )
     largest = max(load for load, _, _ in combinations)
     last = Line("wu", "factored load", "the largest of these", "", f"{number(largest)} plf")
-    lines = (*loads.lines, *steps, last)
-    return Result(largest, working=Working("Factored load on the footing", _METHOD, _VALID, lines))
+    return largest, (*steps, last)
 
 
 def roof_load(ground_snow_load_psf: float) -> Result:

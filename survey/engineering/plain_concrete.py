@@ -1,14 +1,18 @@
 """Plain concrete footings over an open pit and on a bracket: ACI 318-19 chapter 14.
 
-The footing alone is taken to carry the wall over the pit, as a simple span of the pit's length;
-the help of the wall above it is left out. Concrete is of normal weight (lambda = 1).
+The footing alone is taken to carry the wall over the pit, as a simple span as long as the opening
+at its underside; the help of the wall above it is left out. Its projection is left out too: it is
+cut away for the bracket, in the middle of the span (common practice). Concrete is of normal weight
+(lambda = 1).
 """
 
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 from survey.engineering._steps import given, inches, noted, number, outside
+from survey.engineering.pit import LONGEST_OPENING_IN, SHORTEST_OPENING_IN
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.vocabulary import Kind
 
@@ -40,7 +44,7 @@ def flexural_strength(strength_psf: float, width_in: float, thickness_in: float)
 
     Args:
         strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
-        width_in: b, across the wall, in, 4 to 120.
+        width_in: b, across the wall, in, above 0 and at most 120.
         thickness_in: of the footing as found, in, above 2 and at most 72.
 
     Returns:
@@ -80,7 +84,7 @@ def shear_strength(strength_psf: float, width_in: float, thickness_in: float) ->
 
     Args:
         strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
-        width_in: b, across the wall, in, 4 to 120.
+        width_in: b, across the wall, in, above 0 and at most 120.
         thickness_in: of the footing as found, in, above 2 and at most 72.
 
     Returns:
@@ -152,20 +156,34 @@ def bearing_strength(strength_psf: float, plate_width_in: float, plate_depth_in:
     return Result(strength, working=_working("Bearing strength of the footing", lines))
 
 
-def bending_use(
-    factored_plf: float, pit_length_in: float, strength_psf: float, width_in: float,
-    thickness_in: float,
-) -> Result:  # fmt: skip
-    """Bending of the footing over the open pit, as a share of its strength.
-
-    use = 100 Mu / (phi Mn), Mu = (wu / 12) p^2 / 8.
+class Span(NamedTuple):
+    """A footing over an open pit.
 
     Args:
         factored_plf: wu, factored line load, plf, 0 to 1,000,000.
-        pit_length_in: p, span, in, 6 to 360.
+        opening_in: o, opening at the underside of the footing, in, 6 to 14,760.
         strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
-        width_in: b, across the wall, in, 4 to 120.
+        width_in: B, whole width of the footing, across the wall, in, 4 to 120.
+        projection_in: a, how far it stands out beyond the wall face, in, 0 to 60 and less
+            than B.
         thickness_in: of the footing as found, in, above 2 and at most 72.
+    """
+
+    factored_plf: float
+    opening_in: float
+    strength_psf: float
+    width_in: float
+    projection_in: float
+    thickness_in: float
+
+
+def bending_use(span: Span) -> Result:
+    """Bending of the footing over the open pit, as a share of its strength.
+
+    use = 100 Mu / (phi Mn), Mu = (wu / 12) o^2 / 8, with b = B - a wide.
+
+    Args:
+        span: the footing; its figures have their ranges there.
 
     Returns:
         Percent; above 100 the footing alone can't carry the wall over the pit.
@@ -174,39 +192,29 @@ def bending_use(
         A figure is out of its range.
 
     Source:
-        Statics of a simple span; strength as in :func:`flexural_strength`.
+        Statics of a simple span; strength as in :func:`flexural_strength`; that the projection
+        is cut away is common practice.
     """
-    strength = flexural_strength(strength_psf, width_in, thickness_in)
-    reason = _span_out_of_range(factored_plf, pit_length_in) or strength.reason
-    if reason:
-        return not_known(reason)
-    moment = factored_plf / 12 * pit_length_in**2 / 8
+    load, opening = span.factored_plf, span.opening_in
+    moment = load / 12 * opening * opening / 8
     demand = Line(
-        "Mu", "bending over the pit", "(wu / 12) p^2 / 8",
-        f"({number(factored_plf)} / 12) x {number(pit_length_in)}^2 / 8",
+        "Mu", "bending over the pit", "(wu / 12) o^2 / 8",
+        f"({number(load)} / 12) x {number(opening)}^2 / 8",
         f"{number(moment)} lb-in", "statics, simple span",
     )  # fmt: skip
-    return _use("Bending of the footing over the pit", "Mu", "phi Mn", moment, strength, lines=(
-        given("wu", "factored line load", factored_plf, Kind.LINE_LOAD),
-        inches("p", "pit length", pit_length_in),
-        demand,
-    ))  # fmt: skip
+    strength = flexural_strength(span.strength_psf, _net_width(span), span.thickness_in)
+    title = "Bending of the footing over the pit"
+    return _over_pit(span, title, "phi Mn", moment, demand, strength=strength)
 
 
-def shear_use(
-    factored_plf: float, pit_length_in: float, strength_psf: float, width_in: float,
-    thickness_in: float,
-) -> Result:  # fmt: skip
+def shear_use(span: Span) -> Result:
     """Shear of the footing beside the open pit, as a share of its strength.
 
-    use = 100 Vu / (phi Vn), Vu = (wu / 12) max(p / 2 - h, 0), at h from the edge of the pit.
+    use = 100 Vu / (phi Vn), Vu = (wu / 12) max(o / 2 - h, 0), at h from the edge of the
+    opening, with b = B - a wide.
 
     Args:
-        factored_plf: wu, factored line load, plf, 0 to 1,000,000.
-        pit_length_in: p, span, in, 6 to 360.
-        strength_psf: f'c, psf, 72,000 to 1,728,000 (500 to 12,000 psi).
-        width_in: b, across the wall, in, 4 to 120.
-        thickness_in: of the footing as found, in, above 2 and at most 72.
+        span: the footing; its figures have their ranges there.
 
     Returns:
         Percent.
@@ -215,24 +223,43 @@ def shear_use(
         A figure is out of its range.
 
     Source:
-        ACI 318-19 14.4.3.2 (section at h), from memory; strength as in :func:`shear_strength`.
+        ACI 318-19 14.4.3.2 (section at h), from memory; strength as in :func:`shear_strength`;
+        that the projection is cut away is common practice.
     """
-    strength = shear_strength(strength_psf, width_in, thickness_in)
-    reason = _span_out_of_range(factored_plf, pit_length_in) or strength.reason
-    if reason:
-        return not_known(reason)
-    h = thickness_in - _SOIL_ALLOWANCE_IN
-    shear = factored_plf / 12 * max(pit_length_in / 2 - h, 0.0)
+    load, opening, h = span.factored_plf, span.opening_in, span.thickness_in - _SOIL_ALLOWANCE_IN
+    shear = load / 12 * max(opening / 2 - h, 0.0)
     demand = Line(
-        "Vu", "shear at h from the edge of the pit", "(wu / 12) max(p / 2 - h, 0)",
-        f"({number(factored_plf)} / 12) x max({number(pit_length_in)} / 2 - {number(h)}, 0)",
+        "Vu", "shear at h from the edge of the opening", "(wu / 12) max(o / 2 - h, 0)",
+        f"({number(load)} / 12) x max({number(opening)} / 2 - {number(h)}, 0)",
         f"{number(shear)} lb", "ACI 318-19 14.4.3.2, from memory",
     )  # fmt: skip
-    return _use("Shear of the footing beside the pit", "Vu", "phi Vn", shear, strength, lines=(
-        given("wu", "factored line load", factored_plf, Kind.LINE_LOAD),
-        inches("p", "pit length", pit_length_in),
+    strength = shear_strength(span.strength_psf, _net_width(span), span.thickness_in)
+    title = "Shear of the footing beside the pit"
+    return _over_pit(span, title, "phi Vn", shear, demand, strength=strength)
+
+
+def _over_pit(
+    span: Span, title: str, capacity: str, load: float, demand: Line, *, strength: Result
+) -> Result:
+    """The share of its strength that a footing over a pit uses, with all that it rests on."""
+    reason = _span_out_of_range(span) or strength.reason
+    if reason:
+        return not_known(reason)
+    width, projection = number(span.width_in), number(span.projection_in)
+    lines = (
+        given("wu", "factored line load", span.factored_plf, Kind.LINE_LOAD),
+        inches("o", "opening at the underside of the footing", span.opening_in),
+        inches("B", "footing width", span.width_in),
+        inches("a", "footing projection", span.projection_in),
+        Line("b", "width left where the projection is cut away for the bracket", "B - a",
+             f"{width} - {projection}", f"{number(_net_width(span))} in", "common practice"),
         demand,
-    ))  # fmt: skip
+    )  # fmt: skip
+    return _use(title, demand.symbol, capacity, load, strength, lines=lines)
+
+
+def _net_width(span: Span) -> float:
+    return span.width_in - span.projection_in
 
 
 def bearing_use(
@@ -307,11 +334,21 @@ def _strength_limit(strength_psf: float) -> tuple[str, float, float, float, str]
     return ("concrete strength", strength_psf / _PSF_PER_PSI, 500.0, 12000.0, "psi")
 
 
-def _span_out_of_range(factored_plf: float, pit_length_in: float) -> str:
-    return outside(
-        ("factored line load", factored_plf, 0.0, 1e6, "plf"),
-        ("pit length", pit_length_in, 6.0, 360.0, "in"),
-    )
+def _span_out_of_range(span: Span) -> str:
+    reason = outside(
+        ("factored line load", span.factored_plf, 0.0, 1e6, "plf"),
+        (
+            "opening at footing", span.opening_in, SHORTEST_OPENING_IN, LONGEST_OPENING_IN, "in",
+        ),
+        ("footing width", span.width_in, 4.0, 120.0, "in"),
+        ("footing projection", span.projection_in, 0.0, 60.0, "in"),
+    )  # fmt: skip
+    if not reason and _net_width(span) < _LENGTH_STEP_IN:
+        return (
+            f"the footing is {span.width_in:g} in wide and stands out {span.projection_in:g} in: "
+            "nothing of it is left where it is cut back for the bracket; measure both again"
+        )
+    return reason
 
 
 def _out_of_range(strength_psf: float, width_in: float, thickness_in: float) -> str:
@@ -322,7 +359,7 @@ def _out_of_range(strength_psf: float, width_in: float, thickness_in: float) -> 
         )
     return outside(
         _strength_limit(strength_psf),
-        ("footing width", width_in, 4.0, 120.0, "in"),
+        ("width that counts", width_in, _LENGTH_STEP_IN, 120.0, "in"),
         ("footing thickness", thickness_in, _SOIL_ALLOWANCE_IN, 72.0, "in"),
     )
 
@@ -339,7 +376,7 @@ def _section_lines(strength_psf: float, width_in: float, thickness_in: float) ->
     h = thickness_in - _SOIL_ALLOWANCE_IN
     return (
         _strength_line(strength_psf),
-        inches("b", "footing width", width_in),
+        inches("b", "width that counts", width_in),
         given("T", "footing thickness", thickness_in, Kind.LENGTH, source=source),
         Line("h", "thickness that counts", "T - 2", f"{number(thickness_in)} - 2",
              f"{number(h)} in", _SOIL_SOURCE),

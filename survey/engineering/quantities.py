@@ -11,22 +11,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from survey.answers import unlisted
-from survey.engineering import dates, layout, load, pit, plain_concrete, undermining
+from survey.engineering import dates, layout, load, people, plain_concrete, undermining
 from survey.engineering._ground import Ground
-from survey.engineering._inputs import PLACED, Asked, worked
+from survey.engineering._inputs import PLACED, Asked, resting_on, worked
+from survey.engineering._pits import Pit
 from survey.engineering._plan import Neighbour, PitPlan, Plan, Utility
 from survey.engineering.working import Input, Quantities, Quantity, Result, not_known
 from survey.model import Survey
 from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Origin, Subject
 
 _SITE = ("site",)
-_INSIDE = ("basement", "crawl space")
-_OUTSIDE = "outside"
+_JOB_DATA = ("address", "competent person", "emergency contact", "ticket number")
 _LOAD_WORDS = (
     "wall material", "wall thickness", "wall height", "storeys", "wall cladding", "floor span",
     "roof span",
 )  # fmt: skip
-_FOOTING_WORDS = ("concrete strength", "footing width", "footing thickness")
+_FOOTING_WORDS = (
+    "concrete strength", "footing width", "footing projection", "footing thickness",
+)  # fmt: skip
 
 Named = dict[str, Quantity]
 
@@ -59,34 +61,34 @@ class _Works:
         self._survey = survey
         self._site = Asked(survey.site)
         self._walls = [Asked(row) for row in survey.walls]
-        self._piers = [Asked(row) for row in survey.piers]
         self._plan = Plan(self._site, self._walls)
-        self._ground = Ground(survey, self._site)
-        self._wall_of = {
-            pier.label: self._plan.wall_named(pier["wall of pier"]) for pier in self._piers
-        }
+        ground = Ground(survey, self._site)
+        self._classes = ground.classes
+        self._pits = [self._pit(Asked(row), ground) for row in survey.piers]
         # A pier whose wall is not known may stand at any wall, between any two others.
-        self._everyone = worked(lambda *_: PLACED, *self._wall_of.values())
-        self._members: dict[str, list[Asked]] = {wall.label: [] for wall in self._walls}
-        for pier in self._piers:
-            self._members.get(str(self._wall_of[pier.label].result.value), []).append(pier)
+        self._everyone = worked(lambda *_: PLACED, *(pit.ref for pit in self._pits))
+        self._members: dict[str, list[Pit]] = {wall.label: [] for wall in self._walls}
+        for pit in self._pits:
+            if pit.wall is not None:
+                self._members[pit.wall.label].append(pit)
         self._wall_words = {wall.label: self._of_wall(wall) for wall in self._walls}
         self._shares = {wall.label: self._share_open(wall) for wall in self._walls}
+
+    def _pit(self, pier: Asked, ground: Ground) -> Pit:
+        ref = self._plan.wall_named(pier["wall of pier"])
+        return Pit(pier, ref, self._plan.wall_at(ref), ground)
 
     def every(self) -> Iterator[tuple[tuple[str, ...], Named]]:
         """Each thing and pair of things, by its labels, with its derived words."""
         yield _SITE, self._of_site()
         for label, found in self._wall_words.items():
             yield (label,), found
-        pits: list[tuple[PitPlan, Quantity]] = []
-        for pier in self._piers:
-            floor = self._floor(pier)
-            found, plan = self._of_pier(pier, floor)
-            pits.append((plan, floor))
-            yield (pier.label,), found
-        yield from self._of_utilities(pits)
-        yield from self._of_neighbours(pits)
-        for label, quantity in self._ground.classes.items():
+        for pit in self._pits:
+            yield (pit.label,), self._of_pier(pit)
+        plans = [PitPlan(pit, self._plan) for pit in self._pits]
+        yield from self._of_utilities(plans)
+        yield from self._of_neighbours(plans)
+        for label, quantity in self._classes.items():
             yield (label,), {"layer soil class": quantity}
         for label, found in self._unlisted(Subject.SOIL_LAYER, Subject.SOIL_LAYER):
             yield (label,), found
@@ -95,8 +97,11 @@ class _Works:
 
     def _of_site(self) -> Named:
         age = worked(dates.days_between, *self._site.some("survey date", "crew date"))
+        data = self._site.some(*_JOB_DATA)
+        complete = people.job_data_complete(*(given.answer.value for given in data))
         return {
-            "pier locations": Quantity(layout.pier_locations(len(self._piers))),
+            "job data complete": resting_on(complete, *data),
+            "pier locations": Quantity(layout.pier_locations(len(self._pits))),
             "outline closing error": self._closing_error(),
             "survey age": age,
         }
@@ -127,78 +132,80 @@ class _Works:
 
     def _share_open(self, wall: Asked) -> Quantity:
         return worked(
-            lambda _, length, clear, *pits: undermining.share_open_at_once(length, clear, pits),
+            lambda _, length, clear, *opened: undermining.share_open_at_once(length, clear, opened),
             self._everyone,
             wall["wall length"],
             self._site["clear spacing of open pits"],
-            *(pier["pit length"] for pier in self._members[wall.label]),
+            *(pit.opening for pit in self._members[wall.label]),
         )
 
     # Piers
 
-    def _floor(self, pier: Asked) -> Quantity:
-        """Depth of the pit's floor below the ground outside; from inside, the most it can be."""
-        reached, depth = pier.some("pit reached from", "pit depth")
-        if reached.answer.value == _OUTSIDE:
-            return worked(lambda _, figure: Result(figure), reached, depth)
-        wall = self._wall_of[pier.label]
-        if not wall.result.known or reached.answer.value not in _INSIDE:
-            return worked(lambda *_: PLACED, reached, depth, wall)
-        return worked(
-            lambda _reached, _wall, *figures: pit.floor_inside(*figures),
-            reached,
-            wall,
-            depth,
-            pier["footing depth"],
-            *self._plan.walls[str(wall.result.value)].some("wall height", "footing thickness"),
-        )
-
-    def _of_pier(self, pier: Asked, floor: Quantity) -> tuple[Named, PitPlan]:
-        soil_class = self._ground.pit_class(floor)
-        reach = _slope_reach(pier, soil_class)
-        wall_ref = self._wall_of[pier.label]
+    def _of_pier(self, pit: Pit) -> Named:
         named: Named = {
-            "tested soil class": soil_class,
-            "water above pit floor": self._ground.water(pier["pit depth"], floor),
-            "slope reach": reach,
+            "tested soil class": pit.soil_class,
+            "water above pit floor": pit.water,
+            "slope reach": pit.reach,
+            "depth of pit floor": pit.floor,
+            "opening at footing": pit.opening,
+            "cohesive ground": pit.cohesive,
         }
-        if wall_ref.result.known:
-            named |= self._at_wall(pier, wall_ref, self._plan.walls[str(wall_ref.result.value)])
+        if pit.wall is not None:
+            named |= self._at_wall(pit, pit.wall)
         for word in VOCABULARY.of(Subject.PIER):
             if word.origin is Origin.DERIVED:
-                named.setdefault(word.name, wall_ref)
-        return named, PitPlan(pier, self._plan, wall_ref, reach)
+                named.setdefault(word.name, pit.ref)
+        return named
 
-    def _at_wall(self, pier: Asked, wall_ref: Quantity, wall: Asked) -> Named:
-        length, pit_length = wall["wall length"], pier["pit length"]
+    def _at_wall(self, pit: Pit, wall: Asked) -> Named:
+        length = wall["wall length"]
         loads = self._wall_words[wall.label]
-        piers = [pier, *(other for other in self._members[wall.label] if other is not pier)]
+        pits = [pit, *(other for other in self._members[wall.label] if other is not pit)]
         return {
             "distance to corner": worked(
                 lambda _, *figures: layout.distance_to_corner(*figures),
-                wall_ref, length, pier["station"], pit_length,
+                pit.ref, length, pit.asked["station"], pit.opening,
             ),
+            "gap to next pit": self._gap(pits),
             "share of wall open at once": self._shares[wall.label],
-            "pier load": _pier_load(self._everyone, loads["wall line load"], length, piers),
-            **self._footing_uses(pier, wall_ref, wall, _pier_load(
-                self._everyone, loads["factored wall line load"], length, piers
-            )),
+            "pier load": self._pier_load(loads["wall line load"], length, pits),
+            **self._footing_uses(
+                pit, wall, self._pier_load(loads["factored wall line load"], length, pits)
+            ),
         }  # fmt: skip
 
-    def _footing_uses(
-        self, pier: Asked, wall_ref: Quantity, wall: Asked, factored_load: Quantity
-    ) -> Named:
+    def _gap(self, pits: Sequence[Pit]) -> Quantity:
+        """Gap from the first of the pits of a wall to the nearest of the others."""
+        if len(pits) == 1:
+            return worked(lambda _: layout.ALONE, self._everyone)
+
+        def gap(_: str, *figures: float) -> Result:
+            opened = map(layout.Opened, figures[::2], figures[1::2])
+            return layout.gap_to_next_pit(next(opened), list(opened))
+
+        places = (part for pit in pits for part in (pit.asked["station"], pit.opening))
+        return worked(gap, self._everyone, *places)
+
+    def _pier_load(self, line_load: Quantity, wall_length: Input, pits: Sequence[Pit]) -> Quantity:
+        """Load on the first of the piers of a wall."""
+        return worked(
+            lambda _, plf, length, station, *others: load.pier_load(plf, length, station, others),
+            self._everyone, line_load, wall_length, *(pit.asked["station"] for pit in pits),
+        )  # fmt: skip
+
+    def _footing_uses(self, pit: Pit, wall: Asked, factored_load: Quantity) -> Named:
         kind = wall["footing kind"]
-        footing = worked(_concrete_footing, wall_ref, kind)
+        footing = worked(_concrete_footing, pit.ref, kind)
         line_load = self._wall_words[wall.label]["factored wall line load"]
-        strength, width, thickness = wall.some(*_FOOTING_WORDS)
-        span = (footing, line_load, pier["pit length"], strength, width, thickness)
+        strength, width, projection, thickness = wall.some(*_FOOTING_WORDS)
+        span = (footing, line_load, pit.opening, strength, width, projection, thickness)
         uses = {
             "footing bending use": worked(
-                lambda _, *figures: plain_concrete.bending_use(*figures), *span
+                lambda _, *figures: plain_concrete.bending_use(plain_concrete.Span(*figures)),
+                *span,
             ),
             "footing shear use": worked(
-                lambda _, *figures: plain_concrete.shear_use(*figures), *span
+                lambda _, *figures: plain_concrete.shear_use(plain_concrete.Span(*figures)), *span
             ),
             "seat bearing use": worked(
                 lambda _, *figures: plain_concrete.bearing_use(*figures),
@@ -215,47 +222,42 @@ class _Works:
 
     # Pairs
 
-    def _of_utilities(
-        self, pits: Sequence[tuple[PitPlan, Quantity]]
-    ) -> Iterator[tuple[tuple[str, str], Named]]:
+    def _of_utilities(self, plans: Sequence[PitPlan]) -> Iterator[tuple[tuple[str, str], Named]]:
         utilities = [Utility(Asked(row), self._plan) for row in self._survey.utilities]
         open_list = self._unlisted(Subject.UTILITY, Subject.PIER_UTILITY)
-        for plan, floor in pits:
+        for plan in plans:
             for utility in utilities:
                 above = worked(
-                    layout.depth_above_floor, floor, utility.asked["depth to utility"],
-                    after=(floor,),
-                )  # fmt: skip
+                    layout.depth_above_floor, plan.pit.floor, utility.asked["depth to utility"]
+                )
                 yield (
-                    (plan.pier.label, utility.asked.label),
+                    (plan.pit.label, utility.asked.label),
                     {
                         "clearance to utility": utility.clearance(plan),
                         "depth of line above pit floor": above,
                     },
                 )
             for label, found in open_list:
-                yield (plan.pier.label, label), found
+                yield (plan.pit.label, label), found
 
-    def _of_neighbours(
-        self, pits: Sequence[tuple[PitPlan, Quantity]]
-    ) -> Iterator[tuple[tuple[str, ...], Named]]:
+    def _of_neighbours(self, plans: Sequence[PitPlan]) -> Iterator[tuple[tuple[str, ...], Named]]:
         neighbours = [Neighbour(Asked(row), self._plan) for row in self._survey.neighbours]
         for neighbour in neighbours:
             yield (neighbour.asked.label,), {"notice given": self._notice(neighbour.asked)}
         for label, found in self._unlisted(Subject.NEIGHBOUR, Subject.NEIGHBOUR):
             yield (label,), found
         open_list = self._unlisted(Subject.NEIGHBOUR, Subject.PIER_NEIGHBOUR)
-        for plan, floor in pits:
+        for plan in plans:
             for neighbour in neighbours:
                 yield (
-                    (plan.pier.label, neighbour.asked.label),
+                    (plan.pit.label, neighbour.asked.label),
                     {
                         "clearance to neighbour": neighbour.clearance(plan),
-                        "slope to neighbour": _slope_to_neighbour(plan, floor, neighbour),
+                        "slope to neighbour": _slope_to_neighbour(plan, neighbour),
                     },
                 )
             for label, found in open_list:
-                yield (plan.pier.label, label), found
+                yield (plan.pit.label, label), found
 
     def _notice(self, neighbour: Asked) -> Quantity:
         other = neighbour["other owner"]
@@ -277,25 +279,8 @@ class _Works:
         return [(row.label, dict.fromkeys(words, Quantity(not_known(reason), (closing,))))]
 
 
-def _slope_reach(pier: Asked, soil_class: Quantity) -> Quantity:
-    side, slope, depth = pier.some("side protection", "slope of sides", "pit depth")
-    match side.answer.value:
-        case "sloped":
-            return worked(
-                lambda held, m, pit_depth: pit.slope_reach(held, m, pit_depth, NOT_KNOWN),
-                side, slope, depth,
-            )  # fmt: skip
-        case "benched":
-            return worked(
-                lambda held, pit_depth, found: pit.slope_reach(held, NOT_KNOWN, pit_depth, found),
-                side, depth, soil_class,
-            )  # fmt: skip
-        case _:
-            return worked(lambda held: pit.slope_reach(held, NOT_KNOWN, NOT_KNOWN, NOT_KNOWN), side)
-
-
-def _slope_to_neighbour(plan: PitPlan, floor: Quantity, neighbour: Neighbour) -> Quantity:
-    footing = neighbour.asked["neighbour footing depth"]
+def _slope_to_neighbour(plan: PitPlan, neighbour: Neighbour) -> Quantity:
+    floor, footing = plan.pit.floor, neighbour.asked["neighbour footing depth"]
     depth, below = floor.result.value, footing.answer.value
     if (
         isinstance(depth, (int, float))
@@ -305,17 +290,7 @@ def _slope_to_neighbour(plan: PitPlan, floor: Quantity, neighbour: Neighbour) ->
         # Settled by depths alone, wherever the neighbour stands.
         return worked(lambda h, f: undermining.slope_to_neighbour(h, f, 0.0), floor, footing)
     apart = neighbour.floor_clearance(plan)
-    return worked(undermining.slope_to_neighbour, floor, footing, apart, after=(floor, apart))
-
-
-def _pier_load(
-    everyone: Quantity, line_load: Quantity, wall_length: Input, piers: Sequence[Asked]
-) -> Quantity:
-    """Load on the first of the piers of a wall."""
-    return worked(
-        lambda _, plf, length, station, *others: load.pier_load(plf, length, station, others),
-        everyone, line_load, wall_length, *(pier["station"] for pier in piers),
-    )  # fmt: skip
+    return worked(undermining.slope_to_neighbour, floor, footing, apart, after=(apart,))
 
 
 def _concrete_footing(_: str, kind: str) -> Result:

@@ -27,7 +27,6 @@ _LENGTH_STEP_IN = 0.001
 _DEEPEST_HOLE_IN = 3600.0
 
 _COHESIVE = ("clay", "silty clay", "sandy clay", "clay loam")
-_BY_STRENGTH = (*_COHESIVE, "fill")
 _BY_GROUP = {
     "stable rock": "stable rock",
     "dry unstable rock": "B",  # Type B (v)
@@ -39,6 +38,8 @@ _BY_GROUP = {
     "gravel": "C",  # Type C (ii), as are the next two
     "loamy sand": "C",
     "sand": "C",
+    # Nobody knows what it is made of, so nobody can class it: common practice.
+    "fill": "C",
 }
 _BY_THUMB = {  # App. A (d)(2)(iii)
     "indented only with great effort": "A",
@@ -67,12 +68,11 @@ def _class_of(answers: tuple[str, ...]) -> str:
         return "C"
     if dip == "4H:1V or steeper":  # Type C (v)
         return "C"
-    found = strength if group in _BY_STRENGTH else _BY_GROUP[group]
+    found = strength if group in _COHESIVE else _BY_GROUP[group]
     if found == "stable rock":
         # Rock that breaks along planes or was moved does not stay intact: Type B (v).
         return "B" if "yes" in (fissured, dug) else found
-    disturbed = dug == "yes" or group == "fill"
-    if found == "A" and (disturbed or "yes" in (fissured, vibrated)):  # Type A (i) to (iii)
+    if found == "A" and "yes" in (fissured, vibrated, dug):  # Type A (i) to (iii)
         return "B"
     return found
 
@@ -192,8 +192,9 @@ def layer_soil_class(tests: FieldTests) -> Result:
     """Soil class of a layer from its field tests.
 
     Cohesive soil by unconfined strength q: A from 1.5 tsf, C up to 0.5 tsf, else B; other
-    ground by its group. Fissured, vibrated or previously disturbed ground is never A; seeping
-    ground, and layers that dip into the pit at 4H:1V or steeper, are C.
+    ground by its group, and fill of unknown make-up as C. Fissured, vibrated or previously
+    disturbed ground is never A; seeping ground, and layers that dip into the pit at 4H:1V or
+    steeper, are C.
 
     Args:
         tests: what was found of the layer.
@@ -207,7 +208,8 @@ def layer_soil_class(tests: FieldTests) -> Result:
 
     Source:
         29 CFR 1926 Subpart P App. A (b), (d)(2). That fissured or disturbed rock counts as
-        unstable rock (Type B (v)) is our reading.
+        unstable rock (Type B (v)) is our reading; that fill of unknown make-up is C is common
+        practice.
     """
     classes = layer_classes(tests)
     if len(classes) > 1:
@@ -219,6 +221,9 @@ def layer_soil_class(tests: FieldTests) -> Result:
 
 def _layer_working(tests: FieldTests, found: str) -> Working:
     written = _strength_written(tests.unconfined_strength_psf)
+    by_group = f"{_APPENDIX} (b)"
+    if tests.soil_group == "fill":
+        by_group = "fill of unknown make-up can't be classed and counts as C, common practice"
     lines = (
         noted("", "soil group", str(tests.soil_group), f"{_APPENDIX} (b)"),
         noted("q", "unconfined strength", written, f"{_APPENDIX} (d)(2)(iv)"),
@@ -230,7 +235,7 @@ def _layer_working(tests: FieldTests, found: str) -> Working:
         noted("", "dip into the pit", str(tests.dip_into_pit), "Type A (iv), C (v)"),
         Line(
             "", "class by group and strength", "A if q >= 1.5 tsf, C if q <= 0.5 tsf, else B",
-            f"{tests.soil_group}, {written}", _by_group_and_strength(tests), f"{_APPENDIX} (b)",
+            f"{tests.soil_group}, {written}", _by_group_and_strength(tests), by_group,
         ),
         Line(
             "", "soil class", "A becomes B if fissured, vibrated or dug before; "
@@ -254,7 +259,7 @@ def _by_group_and_strength(tests: FieldTests) -> str:
     groups, strengths, *_ = tests.options()
     return " or ".join(
         name for name in CLASSES
-        if any(name in (strengths if g in _BY_STRENGTH else (_BY_GROUP[g],)) for g in groups)
+        if any(name in (strengths if g in _COHESIVE else (_BY_GROUP[g],)) for g in groups)
     )  # fmt: skip
 
 
@@ -266,12 +271,14 @@ class Layer(NamedTuple):
         top_in: depth to its top, in, or a state; outside 0 to 3,600 it counts as not known.
         bottom_in: depth to its underside, likewise.
         classes: the classes that it may have, from most to least stable.
+        group: what the ground is, or a state.
     """
 
     label: str
     top_in: Value
     bottom_in: Value
     classes: tuple[str, ...]
+    group: Value = NOT_KNOWN
 
 
 def pit_soil_class(pit_floor_in: float, layers: Sequence[Layer], all_listed: bool) -> Result:
@@ -327,6 +334,61 @@ def pit_soil_class(pit_floor_in: float, layers: Sequence[Layer], all_listed: boo
     return Result(best, working=Working("Soil class of the pit", _APPENDIX, valid, tuple(lines)))
 
 
+def cohesive_ground(pit_floor_in: float, layers: Sequence[Layer], all_listed: bool) -> Result:
+    """Whether every layer that a pit passes through is clay or a clayey soil.
+
+    The layers whose top lies above the floor count. One that surely counts and is neither clay,
+    silty clay, sandy clay nor clay loam settles it: fill of unknown make-up does too, since
+    nobody can tell that it holds together.
+
+    Args:
+        pit_floor_in: depth of the pit's floor below the ground, in, above 0 and at most 1,800.
+        layers: the layers of the test hole, in any order.
+        all_listed: whether the list is known to be complete.
+
+    Returns:
+        ``yes`` or ``no``.
+
+    Not known when:
+        The depth is out of its range; or no layer surely is of another kind, and what is not
+        known of the layers, a gap between them or the open list may be.
+
+    Source:
+        29 CFR 1926 Subpart P App. A (b), cohesive soil; that fill does not count as cohesive is
+        common practice.
+
+    >>> cohesive_ground(60.0, [Layer("1", 0.0, 96.0, ("B",), "silty clay")], True).value
+    'yes'
+    """
+    reason = outside(("depth of pit floor", pit_floor_in, _LENGTH_STEP_IN, 1800.0, "in"))
+    if reason:
+        return not_known(reason)
+    may_count = [_in_range(layer) for layer in layers if may_be_in_pit(layer.top_in, pit_floor_in)]
+    sure = [layer for layer in may_count if not isinstance(layer.top_in, Missing)]
+    found = "no" if any(_surely_not_cohesive(layer) for layer in sure) else "yes"
+    if found == "yes":
+        doubts = [
+            f"layer {layer.label} may be in the pit and is '{layer.group}'"
+            for layer in may_count
+            if layer.group not in _COHESIVE
+        ]
+        doubt = _doubt(pit_floor_in, sure, all_listed)
+        if doubt or doubts:
+            return not_known("; ".join([doubt, *doubts] if doubt else doubts))
+    lines = (
+        given("H", "depth of the pit's floor", pit_floor_in, Kind.LENGTH, "ft"),
+        *(noted("", f"layer {each.label}", f"{_depths(each)}: {each.group}") for each in may_count),
+        Line("", "cohesive ground", "yes if every layer with its top above the floor is clayey",
+             ", ".join(str(layer.group) for layer in may_count), found, f"{_APPENDIX} (b)"),
+    )  # fmt: skip
+    valid = "layers known and listed down to the floor, or one of them not clayey"
+    return Result(found, working=Working("Cohesive ground", _APPENDIX, valid, lines))
+
+
+def _surely_not_cohesive(layer: Layer) -> bool:
+    return not isinstance(layer.group, Missing) and layer.group not in _COHESIVE
+
+
 def may_be_in_pit(top_in: Value, pit_floor_in: float) -> bool:
     """Whether a layer with its top at this depth, or not known where, may reach the pit."""
     top = _depth_in_range(top_in)
@@ -368,7 +430,7 @@ def _doubt(pit_floor_in: float, sure: Sequence[Layer], all_listed: bool) -> str:
         if top > reached + _LENGTH_STEP_IN:
             break
         reached = max(reached, bottom)
-    if reached + _LENGTH_STEP_IN < pit_floor_in:
+    if not spans or reached + _LENGTH_STEP_IN < pit_floor_in:
         return (
             "the layers describe the ground without a gap only down to "
             f"{write_quantity(reached, Kind.LENGTH, 'ft')}, the pit goes down to "
@@ -377,4 +439,4 @@ def _doubt(pit_floor_in: float, sure: Sequence[Layer], all_listed: bool) -> str:
     return ""
 
 
-assert set(_GROUPS) == {*_BY_STRENGTH, *_BY_GROUP}, "every soil group has a class"
+assert set(_GROUPS) == {*_COHESIVE, *_BY_GROUP}, "every soil group has a class"

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from survey.engineering._steps import inches, noted, number, outside
+from survey.engineering.pit import LONGEST_OPENING_IN, SHORTEST_OPENING_IN
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.vocabulary import DOES_NOT_APPLY
 
@@ -70,18 +71,19 @@ def not_below(pit_floor_in: float, neighbour_footing_depth_in: float) -> bool:
 
 
 def share_open_at_once(
-    wall_length_in: float, clear_spacing_in: float, pit_lengths_in: Sequence[float]
+    wall_length_in: float, clear_spacing_in: float, openings_in: Sequence[float]
 ) -> Result:
     """Largest share of a wall's length that is undermined at one time.
 
-    n = floor((L + s) / (p + s)) pits of length p fit at clear spacing s; p is the shortest
-    pit, n at least 1 and at most the number of pits. share = (sum of the n longest) / L, at
-    most 100 %. Where all pits are alike that is n p / L.
+    n = floor((L + s) / (o + s)) pits that open o of the wall fit at clear spacing s; o is the
+    shortest opening, n at least 1 and at most the number of pits. share = (sum of the n
+    longest) / L, at most 100 %. Where all pits are alike that is n o / L.
 
     Args:
         wall_length_in: L, 12 to 6,000 in.
         clear_spacing_in: s, least clear distance between open pits, 0 to 6,000 in.
-        pit_lengths_in: length of each pit on the wall, in, each 6 to 360.
+        openings_in: opening at the underside of the footing of each pit on the wall, in, each 6
+            to 14,760.
 
     Returns:
         Percent of the wall's length, 0 to 100.
@@ -96,21 +98,24 @@ def share_open_at_once(
     >>> share_open_at_once(480.0, 60.0, [30.0] * 8).value
     37.5
     """
-    if not pit_lengths_in:
+    if not openings_in:
         return not_known("no pit is on the wall")
     reason = outside(
         ("wall length", wall_length_in, 12.0, 6000.0, "in"),
         ("clear spacing of open pits", clear_spacing_in, 0.0, 6000.0, "in"),
-        *(("pit length", length, 6.0, 360.0, "in") for length in pit_lengths_in),
+        *(
+            ("opening at footing", opening, SHORTEST_OPENING_IN, LONGEST_OPENING_IN, "in")
+            for opening in openings_in
+        ),
     )
     if reason:
         return not_known(reason)
-    shortest = min(pit_lengths_in)
+    shortest = min(openings_in)
     # Half a step is added, so that rounding noise never leaves out a pit that just fits.
     room = wall_length_in + clear_spacing_in + _LENGTH_STEP_IN / 2
     fitting = math.floor(room / (shortest + clear_spacing_in))
-    count = min(max(fitting, 1), len(pit_lengths_in))
-    opened = sum(sorted(pit_lengths_in, reverse=True)[:count])
+    count = min(max(fitting, 1), len(openings_in))
+    opened = sum(sorted(openings_in, reverse=True)[:count])
     share = min(100 * opened / wall_length_in, 100.0)
     length, spacing, short = (
         number(figure) for figure in (wall_length_in, clear_spacing_in, shortest)
@@ -118,12 +123,12 @@ def share_open_at_once(
     lines = (
         inches("L", "wall length", wall_length_in),
         inches("s", "clear spacing of open pits", clear_spacing_in),
-        noted("N", "pits on the wall", str(len(pit_lengths_in))),
-        inches("p", "shortest of them", shortest),
-        Line("n", "pits open together", "floor((L + s) / (p + s)), 1 to N",
+        noted("N", "pits on the wall", str(len(openings_in))),
+        inches("o", "shortest opening at the footing", shortest),
+        Line("n", "pits open together", "floor((L + s) / (o + s)), 1 to N",
              f"floor(({length} + {spacing}) / ({short} + {spacing}))", str(count)),
-        Line("P", "length of the n longest pits", "sum", "", f"{number(opened)} in"),
-        Line("share", "share of the wall open", "100 P / L, at most 100",
+        Line("O", "length of the n longest openings", "sum", "", f"{number(opened)} in"),
+        Line("share", "share of the wall open", "100 O / L, at most 100",
              f"100 x {number(opened)} / {length}", f"{number(share)} %"),
     )  # fmt: skip
     valid = "pits of one wall, at least the clear spacing apart"

@@ -6,10 +6,12 @@ from collections.abc import Iterable
 
 from survey.assessment import Assessment, Finding
 from survey.rulebook.rules import Outcome
-from survey.sheets._legible import answer, count
+from survey.sheets._legible import count, crew_days
+from survey.sheets._released import kept_releases
 from survey.vocabulary import NOT_KNOWN
 
 ONCE = "Judged once (second evaluator does not run here)."
+OWN_BOOK = "Judged by the firm's own rule book ({book}), not the one shipped with the program."
 CAUTIONS = (
     "This sheet does not replace the competent person's inspection on each day of work and after "
     "rain, a locate request, the local code or a licensed engineer.",
@@ -19,9 +21,22 @@ CAUTIONS = (
 )
 
 
+def by_whom(assessment: Assessment) -> tuple[str, ...]:
+    """What a reader has to know of how the site was judged; nothing where all is as shipped."""
+    lines = [ONCE] if assessment.evaluators == 1 else []
+    if not assessment.shipped_book:
+        lines.append(OWN_BOOK.format(book=assessment.book))
+    return tuple(lines)
+
+
 def of(findings: Iterable[Finding], outcome: Outcome) -> tuple[Finding, ...]:
     """The findings of an outcome that count."""
     return tuple(f for f in findings if f.counts and f.outcome is outcome)
+
+
+def unclear(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings that hold the site and that no answer on the form would settle."""
+    return tuple(f for f in of(findings, Outcome.ASK) if not f.settles)
 
 
 def codes(findings: Iterable[Finding]) -> tuple[str, ...]:
@@ -40,22 +55,25 @@ def may_be_scheduled(assessment: Assessment) -> str:
     if verdict.may_start:
         return _may(assessment)
     reasons = []
+    if problems := assessment.problems:
+        reasons.append(f"{count(len(problems), 'cell')} must be put right")
     if stops := codes(of(findings, Outcome.STOP)):
         reasons.append(f"{count(len(stops), 'fault')} must be put right first")
     if for_engineer := codes(of(findings, Outcome.ENGINEER)):
         reasons.append(f"a licensed engineer must decide {count(len(for_engineer), 'matter')}")
-    if of(findings, Outcome.ASK):
-        reasons.append(_open(assessment))
+    if still_open := _open(assessment):
+        reasons.append(still_open)
     return f"The crew may not be scheduled: {'; '.join(reasons)}."
 
 
 def _open(assessment: Assessment) -> str:
-    """What has to be cleared up: answers to give, or findings that ask in words."""
-    if assessment.questions:
-        number = len(assessment.questions)
-        return f"{count(number, 'answer')} {_is(number)} missing"
-    number = len(codes(of(assessment.findings, Outcome.ASK)))
-    return f"{count(number, 'matter')} must be cleared up"
+    """What has to be cleared up: answers to give, and findings that no answer settles."""
+    parts = []
+    if answers := len(assessment.questions):
+        parts.append(f"{count(answers, 'answer')} {_is(answers)} missing")
+    if matters := len(codes(unclear(assessment.findings))):
+        parts.append(f"{count(matters, 'matter')} must be cleared up")
+    return " and ".join(parts)
 
 
 def _may(assessment: Assessment) -> str:
@@ -67,8 +85,9 @@ def _may(assessment: Assessment) -> str:
             "The crew may be scheduled once its first day is known and the survey has been "
             "judged for that day."
         )
-    when = f"The crew may be scheduled for {answer(site, 'crew date')}"
-    conditions = len(codes(of(assessment.findings, Outcome.CONDITION)))
+    when = f"The crew may be scheduled for {crew_days(site)}"
+    findings = assessment.findings
+    conditions = len(codes(of(findings, Outcome.CONDITION))) + len(kept_releases(findings))
     if not conditions:
         return f"{when}. No rule found anything against it."
     return f"{when}, if {count(conditions, 'condition')} {_is(conditions)} met and initialled."

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from survey.assessment import Assessment, Chained, Finding, Question, Seat
-from survey.rulebook.rules import Rule
+from survey.rulebook.rules import Outcome, ReleaseBy, Rule
 from survey.sheets._legible import split_place
 from survey.sheets._places import Places, span
 from survey.vocabulary import CLOSED_BY, VOCABULARY, Origin, Subject
@@ -57,7 +57,7 @@ class Asked:
     sheet: str
     cells: str
     where: str
-    word: str
+    subject: Subject
     prompt: str
     help: str
     who: str
@@ -104,6 +104,13 @@ def group_findings(findings: Iterable[Finding], places: Places) -> tuple[Group, 
             )
         )  # fmt: skip
     return tuple(groups)
+
+
+def stops(findings: Iterable[Finding], places: Places) -> tuple[Group, ...]:
+    """The stops that count, first those that nobody may release."""
+    counted = (f for f in findings if f.counts and f.outcome is Outcome.STOP)
+    groups = group_findings(counted, places)
+    return tuple(sorted(groups, key=lambda group: group.rule.release is not ReleaseBy.NOBODY))
 
 
 def group_chained(
@@ -182,7 +189,7 @@ def _asked(same: list[Question]) -> Asked:
         _place(first)[0],
         span(_place(question)[1] for question in same),
         span(question.input.label for question in same),
-        first.input.word,
+        VOCABULARY[first.input.word].subject,
         first.prompt,
         first.help,
         _who(first),

@@ -55,6 +55,27 @@ def day(date: dt.date) -> str:
     return f"{date:%a %d %b %Y}"
 
 
+def crew_days(site: Row) -> str:
+    """The days of the crew on site, as printed: ``Mon 07 Dec to Fri 11 Dec 2026``."""
+    first, last = site.value("crew date"), site.value("last crew date")
+    if isinstance(first, dt.date) and isinstance(last, dt.date):
+        if first == last:
+            return day(first)
+        start = f"{first:%a %d %b}" if first.year == last.year else day(first)
+        return f"{start} to {day(last)}"
+    if first is last:
+        return str(first)
+    if isinstance(first, dt.date):
+        return f"{day(first)}, last day not known"
+    return f"first day not known, last day {said('last crew date', last)}"
+
+
+def job_name(site: Row) -> str:
+    """The name of the job, or that none was given."""
+    name = site.known("job name")
+    return "no name given" if name is None else str(name)
+
+
 def split_place(where: str) -> tuple[str, str]:
     """Sheet and cell of a place on a form; of a JSON survey, list and path.
 

@@ -10,43 +10,33 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from survey import cache
-from survey.assessment import Assessment, Finding, PierResult, Verdict
+from survey.assessment import Assessment, Finding
 from survey.model import Row
 from survey.resources import folder
 from survey.rulebook.direct import Reason
 from survey.rulebook.rules import Outcome, ReleaseBy, Rule
-from survey.sheets._advice import CAUTIONS, ONCE, codes, may_be_scheduled, of
+from survey.sheets._advice import CAUTIONS, by_whom, may_be_scheduled, of, unclear
 from survey.sheets._grouping import (
     by_key,
     group_chained,
     group_findings,
     group_questions,
     group_seats,
+    stops,
     subject_of,
 )
-from survey.sheets._legible import answer, legible
+from survey.sheets._legible import answer, count, crew_days, job_name, legible
 from survey.sheets._places import Places, in_cells
+from survey.sheets._plan import marked_codes, pier_lines, plan
+from survey.sheets._released import kept, refused
 from survey.sheets._workings import in_brief, methods, unworked
 from survey.sheets.record import answers_fingerprint
-from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing
+from survey.vocabulary import VOCABULARY
 
 if TYPE_CHECKING:
     from jinja2 import Template
 
 MARKER = "<!DOCTYPE html>\n<!-- pier-survey sheet 1 -->\n"
-
-
-@dataclass(frozen=True, slots=True)
-class PierLine:
-    """A pier location in the table of the first page."""
-
-    label: str
-    verdict: Verdict
-    depth: str
-    protection: str
-    suits: str
-    open_seats: str
-    codes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,30 +72,35 @@ def render(assessment: Assessment) -> str:
     """The sheet of a site as the text of an HTML file, in UTF-8."""
     findings, site = assessment.findings, assessment.survey.site
     places = Places.of(assessment.survey)
-    asks = of(findings, Outcome.ASK)
     page = _template().render(
         site=_answers(
-            site, "job name", "address", "crew date", "survey date", "surveyor", "ticket number",
-            "competent person", "emergency contact",
+            site, "address", "survey date", "surveyor", "ticket number", "competent person",
+            "emergency contact",
         ),
+        job_name=job_name(site),
+        crew_days=crew_days(site),
+        remarks=site.known("remarks"),
         name=assessment.survey.name,
         verdict=assessment.verdict,
         scheduled=may_be_scheduled(assessment),
         problems=assessment.problems,
+        number_of_cells=count(len(assessment.problems), "cell"),
         problem_cells=in_cells(problem.where for problem in assessment.problems),
         disagreement=assessment.disagreement,
-        judged_once=ONCE if assessment.evaluators == 1 else "",
-        stops=group_findings(of(findings, Outcome.STOP), places),
+        by_whom=by_whom(assessment),
+        stops=stops(findings, places),
         engineer=group_findings(of(findings, Outcome.ENGINEER), places),
         conditions=group_findings(of(findings, Outcome.CONDITION), places),
+        kept=kept(findings, places),
         notes=group_findings(of(findings, Outcome.NOTE), places),
-        unclear=group_findings((f for f in asks if not f.settles), places),
+        unclear=group_findings(unclear(findings), places),
         questions=by_key(group_questions(assessment.questions), lambda asked: asked.sheet),
         number_of_questions=len(assessment.questions),
         released=group_findings((f for f in findings if not f.counts), places),
-        refused=[*(s for f in findings for s in f.refused), *assessment.unused_releases],
-        piers=_piers(assessment),
-        site_codes=codes(f for f in findings if f.counts and not f.piers),
+        refused=refused(assessment, places),
+        piers=pier_lines(assessment),
+        plan=plan(assessment, places),
+        site_codes=marked_codes(f for f in findings if f.counts and not f.piers),
         seats=by_key(group_seats(assessment, places), lambda seat: seat.prompt),
         chained=group_chained(assessment.chained, places),
         behind=_behind(findings, places),
@@ -151,38 +146,6 @@ def _template() -> Template:
 
 def _answers(row: Row, *names: str) -> dict[str, str]:
     return {name.replace(" ", "_"): answer(row, name) for name in names}
-
-
-def _piers(assessment: Assessment) -> tuple[PierLine, ...]:
-    rows = {row.label: row for row in assessment.survey.piers}
-    return tuple(_pier_line(pier, rows[pier.label]) for pier in assessment.piers)
-
-
-def _pier_line(pier: PierResult, row: Row) -> PierLine:
-    protection, slope = answer(row, "side protection"), row.value("slope of sides")
-    if not isinstance(slope, Missing):
-        protection = f"{protection} {answer(row, 'slope of sides')}"
-    elif slope is NOT_KNOWN and row.value("side protection") == "sloped":
-        protection = "sloped, slope not known"
-    return PierLine(
-        pier.label, pier.verdict, answer(row, "pit depth"), protection,
-        _seats(pier, "suits"), _seats(pier, "can't tell"),
-        tuple(dict.fromkeys(_marked(finding) for finding in pier.findings)),
-    )  # fmt: skip
-
-
-def _seats(pier: PierResult, state: str) -> str:
-    """The seats of a pier that are in a state, in few words."""
-    names = [seat.name.removeprefix("seat ") for seat in pier.seats if seat.state == state]
-    return f"all {len(names)}" if len(names) == len(pier.seats) > 1 else "; ".join(names)
-
-
-def _marked(finding: Finding) -> str:
-    """The code of a finding as it stands in the table of piers."""
-    code = finding.rule.code
-    if not finding.counts:
-        return f"({code})"
-    return f"{code}?" if finding.outcome is Outcome.ASK else code
 
 
 def _behind(findings: tuple[Finding, ...], places: Places) -> tuple[Behind, ...]:

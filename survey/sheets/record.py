@@ -132,7 +132,7 @@ class QuestionRecord(TypedDict):
 
 
 class ProblemRecord(TypedDict):
-    """A cell that could not be read and was judged as not known."""
+    """A cell to put right: what stands in it was not used."""
 
     cell: str
     read: str
@@ -156,8 +156,10 @@ class SiteRecord(TypedDict):
     job_name: str | None
     address: str | None
     crew_date: str | None
+    last_crew_date: str | None
     survey_date: str | None
     surveyor: str | None
+    remarks: str | None
 
 
 class Record(TypedDict):
@@ -168,6 +170,7 @@ class Record(TypedDict):
     may_start: bool
     program: str
     book_fingerprint: str
+    shipped_book: bool
     answers_fingerprint: str
     evaluators: int
     disagreement: list[str]
@@ -190,6 +193,7 @@ def record(assessment: Assessment) -> Record:
         "may_start": assessment.verdict.may_start,
         "program": assessment.version,
         "book_fingerprint": assessment.book,
+        "shipped_book": assessment.shipped_book,
         "answers_fingerprint": answers_fingerprint(assessment.survey),
         "evaluators": assessment.evaluators,
         "disagreement": list(assessment.disagreement),
@@ -264,8 +268,10 @@ def _site(survey: Survey) -> SiteRecord:
         "job_name": text("job name"),
         "address": text("address"),
         "crew_date": text("crew date"),
+        "last_crew_date": text("last crew date"),
         "survey_date": text("survey date"),
         "surveyor": text("surveyor"),
+        "remarks": text("remarks"),
     }
 
 

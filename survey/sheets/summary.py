@@ -2,59 +2,86 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from textwrap import wrap
 
-from survey.assessment import Assessment, Verdict
+from survey.assessment import Assessment, Finding, Verdict
 from survey.rulebook.rules import Outcome
-from survey.sheets._advice import ONCE, codes, may_be_scheduled, of
-from survey.sheets._grouping import Group, group_findings, group_questions
-from survey.sheets._legible import answer, count, legible
+from survey.sheets._advice import by_whom, codes, may_be_scheduled, of, unclear
+from survey.sheets._grouping import Asked, Group, group_findings, group_questions, stops
+from survey.sheets._legible import answer, count, crew_days, job_name, legible
 from survey.sheets._places import Places, span
+from survey.sheets._released import Refused, kept, refused
+from survey.vocabulary import Subject
 
 _WIDEST = 100
-_LONGEST = 30
+_MOST_LINES = 40  # of the whole summary
+_TALLEST = 4  # lines of one entry; only an answer as long as a letter needs more
 
 
 def summary(assessment: Assessment) -> str:
-    """Verdict, piers, and what stands in the way, in at most 30 lines."""
+    """Verdict, piers, and what stands in the way, in at most 40 lines of 100 characters."""
     survey, findings = assessment.survey, assessment.findings
     places = Places.of(survey)
-
-    def groups(outcome: Outcome) -> tuple[Group, ...]:
-        return group_findings(of(findings, outcome), places)
-
     top = [
-        f"{assessment.verdict.value}: {answer(survey.site, 'job name')} ({survey.name})",
-        f"  {answer(survey.site, 'address')}; crew on {answer(survey.site, 'crew date')}",
-        *wrap(may_be_scheduled(assessment), _WIDEST, initial_indent="  ", subsequent_indent="  "),
-        *([f"  {ONCE}"] if assessment.evaluators == 1 else []),
+        *_wrapped(f"{assessment.verdict.value}: {job_name(survey.site)} ({survey.name})"),
+        *_wrapped(
+            f"{answer(survey.site, 'address')}; crew on site: {crew_days(survey.site)}", "  "
+        ),
+        *_wrapped(may_be_scheduled(assessment), "  "),
+        *(line for by in by_whom(assessment) for line in _wrapped(by, "  ")),
         *_piers(assessment, places),
     ]
+    not_counted = refused(assessment, places)
     lists = {
         "Internal disagreement": assessment.disagreement,
-        "Stops": [_line(group) for group in groups(Outcome.STOP)],
-        "For the engineer": [_line(group) for group in groups(Outcome.ENGINEER)],
+        "Cells to put right": [str(problem) for problem in assessment.problems],
+        "Stops": [_line(group) for group in stops(findings, places)],
+        "For the engineer": _lines(of(findings, Outcome.ENGINEER), places),
         f"Open: {count(len(assessment.questions), 'answer')} not known": [
-            f"{asked.word} of {asked.where} ({asked.sheet} {asked.cells})"
-            for asked in group_questions(assessment.questions)
+            _question(asked) for asked in group_questions(assessment.questions)
         ],
-        "To clear up": [
-            _line(g) for g in groups(Outcome.ASK) if not all(f.settles for f in g.findings)
-        ],
-        "Cells that could not be read": [str(problem) for problem in assessment.problems],
+        "To clear up": _lines(unclear(findings), places),
+        f"Releases that do not count: {_releases(not_counted)}": [_refused(r) for r in not_counted],
     }
-    conditions = codes(of(findings, Outcome.CONDITION))
-    end = [f"Conditions: {len(conditions)} ({', '.join(conditions)})"] if conditions else []
+    end = _conditions(assessment, places)
     filled = {title: entries for title, entries in lists.items() if entries}
-    room = _LONGEST - len(top) - len(end) - 2 * len(filled)
+    room = _MOST_LINES - len(top) - len(end) - 2 * len(filled)
     most = max(1, room // max(1, len(filled)))
     listed = [line for title, entries in filled.items() for line in _list(title, entries, most)]
-    return "\n".join(_fitted(line) for line in [*top, *listed, *end])
+    return "\n".join([*top, *listed, *end])
+
+
+def _lines(findings: Iterable[Finding], places: Places) -> list[str]:
+    return [_line(group) for group in group_findings(findings, places)]
 
 
 def _line(group: Group) -> str:
     return f"{group.rule.code} {group.rule.name}: {group.where}"
+
+
+def _question(asked: Asked) -> str:
+    """A question as the form asks it, with the cells that wait for it."""
+    where = asked.cells if asked.cells.startswith(asked.sheet) else f"{asked.sheet} {asked.cells}"
+    about = "" if asked.subject is Subject.SITE else f"{asked.where}: "
+    return f"{about}{asked.prompt} ({where})"
+
+
+def _refused(one: Refused) -> str:
+    where = f"at {one.where}: " if one.where else ""
+    return f"{one.release.finding} at {one.release.place} ({one.release.where}): {where}{one.why}"
+
+
+def _releases(not_counted: Iterable[Refused]) -> int:
+    return len({one.release.label for one in not_counted})
+
+
+def _conditions(assessment: Assessment, places: Places) -> list[str]:
+    named = [
+        *codes(of(assessment.findings, Outcome.CONDITION)),
+        *(f"{one.rule.code} as released" for one in kept(assessment.findings, places)),
+    ]
+    return _wrapped(f"Conditions: {len(named)} ({', '.join(named)})") if named else []
 
 
 def _piers(assessment: Assessment, places: Places) -> list[str]:
@@ -62,19 +89,24 @@ def _piers(assessment: Assessment, places: Places) -> list[str]:
     for verdict in reversed(Verdict):
         labels = [pier.label for pier in assessment.piers if pier.verdict is verdict]
         if labels:
-            lines.append(f"  {verdict.value}: {span(labels, places.following)}")
+            lines += _wrapped(f"{verdict.value}: {span(labels, places.following)}", "  ")
     return ["Piers", *lines] if lines else ["Piers: none listed"]
 
 
 def _list(title: str, entries: Sequence[str], most: int) -> list[str]:
-    """A title with its first entries, and how many more there are."""
-    more = len(entries) - most
-    left = [f"  and {more} more, on the sheet"] if more > 0 else []
-    return [title, *(f"  {entry}" for entry in entries[:most]), *left]
+    """A title with its first entries, as many as the lines hold, and how many more there are."""
+    lines: list[str] = []
+    for i, entry in enumerate(entries):
+        wrapped = _wrapped(entry, "  ")
+        if lines and len(lines) + len(wrapped) > most:
+            return [title, *lines, f"  and {len(entries) - i} more, on the sheet"]
+        lines += wrapped
+    return [title, *lines]
 
 
-def _fitted(line: str) -> str:
-    """On one line, not too wide, with nothing in it that a terminal would act on."""
-    indent = "  " if line.startswith("  ") else ""
-    plain = indent + " ".join(legible(line).split())
-    return plain if len(plain) <= _WIDEST else plain[: _WIDEST - 3].rstrip() + "..."
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    """In lines that are not too wide, with nothing in them that a terminal would act on."""
+    return wrap(
+        " ".join(legible(text).split()), _WIDEST, initial_indent=indent,
+        subsequent_indent=f"{indent}  ", max_lines=_TALLEST, placeholder=" ...",
+    )  # fmt: skip

@@ -50,7 +50,7 @@ PIER_WORDS = (
     _d["slope"](
         "slope of sides", "H:1V", "Slope of the sides, horizontal to one vertical",
         "1.5 means 1.5 ft out for each foot down.", between=(0, 10), origin=CHOSEN,
-        asks_when=_SLOPED, worse=Worse.LOWER,
+        asks_when=_SLOPED,
     ),
     _d["choice"](
         "protection design", "engineer's design | maker's data | appendix table",

@@ -10,6 +10,7 @@ from survey.vocabulary import VOCABULARY, Subject, Word
 FORM_VERSION = 1
 
 START = "Start"
+CHOICES = "Choices"
 LISTS = "Lists"
 SHEETS: Mapping[Subject, str] = {
     Subject.SITE: "Site",
@@ -20,6 +21,9 @@ SHEETS: Mapping[Subject, str] = {
     Subject.SOIL_LAYER: "Soil",
     Subject.RELEASE: "Releases",
 }
+
+SITE_HEADINGS = ("Question", "Answer", "Unit", "Help")
+CHOICES_COLUMNS = 4
 
 # Keys in hidden cells. The reader goes by them alone, so rows and columns may be moved.
 VERSION_KEY = "pier_survey_form"
@@ -36,6 +40,11 @@ LONGEST_CELL = 32_767  # characters; what a spreadsheet cell can hold
 def asked(subject: Subject) -> Mapping[str, Word]:
     """The questions about a subject, by key, in the order of the form."""
     return {word.key: word for word in VOCABULARY.asked_of(subject)}
+
+
+def folded(name: str) -> str:
+    """A sheet's name without what a person does not see: blanks, small or capital letters."""
+    return "".join(name.split()).casefold()
 
 
 @functools.cache

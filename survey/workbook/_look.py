@@ -92,7 +92,15 @@ def height(*texts: tuple[str, float, int]) -> float:
 
     Where it is not set, not every program makes the row grow when the file is opened.
     """
-    return max(20.0, *(_lines(text, width, size) * size * 1.3 + 4 for text, width, size in texts))
+    return max(
+        20.0,
+        *(height_of_lines(_lines(text, width, size), size) for text, width, size in texts),
+    )
+
+
+def height_of_lines(lines: int, size: int) -> float:
+    """Height, in points, of a row with so many lines of a letter size."""
+    return lines * size * 1.3 + 4
 
 
 def _lines(text: str, width: float, size: int) -> int:

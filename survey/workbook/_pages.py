@@ -5,30 +5,31 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from openpyxl.cell.cell import Cell
 from openpyxl.workbook.workbook import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.answers import MOST_ROWS
-from survey.model import Row, Survey, Value
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Missing, Subject, Word, write_exactly
+from survey.model import Row, Survey
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Subject, Word
 from survey.workbook import _look as look
 from survey.workbook import _texts as texts
+from survey.workbook._cells import write, write_answer
+from survey.workbook._choices import fill_choices
 from survey.workbook._layout import (
     ANSWER_KEY,
     BLANK_ROWS,
+    CHOICES,
     FORM_VERSION,
     LABEL_KEY,
     LISTS,
     QUESTION_KEY,
     SHEETS,
+    SITE_HEADINGS,
     START,
     VERSION_KEY,
     asked,
@@ -39,8 +40,7 @@ from survey.workbook._look import Look
 _HEADING, _UNIT, _HELP, _KEYS, _FIRST = 1, 2, 3, 4, 5
 _LONGEST_MESSAGE, _LONGEST_MESSAGE_TITLE = 255, 32
 _LABEL_WIDTH = 14
-# What a spreadsheet would take for a coded letter, "_x0041_", is itself written in that code.
-_CODED_LETTER = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+_ROOM_TO_WRITE = {"remarks": 100.0}  # points; what a person writes by hand needs room
 
 
 @dataclass
@@ -55,7 +55,7 @@ class _Lists:
         if offered not in self.places:
             column = len(self.places) + 1
             for number, choice in enumerate(offered, start=1):
-                _write(self.sheet.cell(number, column), choice)
+                write(self.sheet.cell(number, column), choice)
             name = column_name(column - 1)
             self.places[offered] = f"{LISTS}!${name}$1:${name}${len(offered)}"
         return self.places[offered]
@@ -75,6 +75,7 @@ def form_workbook(survey: Survey | None) -> Workbook:
     assert isinstance(start, Worksheet)
     _fill_start(start)
     sheets = {subject: book.create_sheet(name) for subject, name in SHEETS.items()}
+    fill_choices(book.create_sheet(CHOICES))
     lists = _Lists(book.create_sheet(LISTS))
     for subject, sheet in sheets.items():
         rows = () if survey is None else survey.rows(subject)
@@ -92,8 +93,8 @@ def form_workbook(survey: Survey | None) -> Workbook:
 def _fill_start(sheet: Worksheet) -> None:
     sheet.title = START
     sheet.column_dimensions["A"].width, sheet.column_dimensions["B"].width = 20, 100
-    _write(sheet["A1"], texts.TITLE, Look.TITLE)
-    _write(sheet["A2"], texts.PURPOSE, Look.LINE)
+    write(sheet["A1"], texts.TITLE, Look.TITLE)
+    write(sheet["A2"], texts.PURPOSE, Look.LINE)
     row = 4
     blocks = (
         ("How to fill it in", [(str(n), step) for n, step in enumerate(texts.STEPS, start=1)]),
@@ -101,14 +102,14 @@ def _fill_start(sheet: Worksheet) -> None:
         ("Which form this is", [("Version", f"Form version {FORM_VERSION}")]),
     )
     for title, lines in blocks:
-        _write(sheet.cell(row, 1), title, Look.BLOCK)
+        write(sheet.cell(row, 1), title, Look.BLOCK)
         for name, line in lines:
             row += 1
-            _write(sheet.cell(row, 1), name, Look.NAME)
-            _write(sheet.cell(row, 2), line, Look.QUESTION)
+            write(sheet.cell(row, 1), name, Look.NAME)
+            write(sheet.cell(row, 2), line, Look.QUESTION)
             sheet.row_dimensions[row].height = look.height((line, 100, 10))
         row += 2
-    _write(sheet.cell(row, 1), VERSION_KEY)
+    write(sheet.cell(row, 1), VERSION_KEY)
     sheet.cell(row, 2, FORM_VERSION)
     sheet.row_dimensions[row].hidden = True
     look.set_up(sheet, head_rows="1:1", frozen="A2")
@@ -116,27 +117,29 @@ def _fill_start(sheet: Worksheet) -> None:
 
 def _fill_site(sheet: Worksheet, row: Row | None, lists: _Lists) -> None:
     widths = (46, 40, 16, 60)
-    names = ("Question", "Answer", "Unit", "Help")
-    for column, (name, width) in enumerate(zip(names, widths, strict=True), start=1):
-        _write(sheet.cell(1, column), name, Look.HEADING)
+    for column, (name, width) in enumerate(zip(SITE_HEADINGS, widths, strict=True), start=1):
+        write(sheet.cell(1, column), name, Look.HEADING)
         sheet.column_dimensions[column_name(column - 1)].width = width
-    _write(sheet.cell(2, 2), ANSWER_KEY)
-    _write(sheet.cell(2, 5), QUESTION_KEY)
+    write(sheet.cell(2, 2), ANSWER_KEY)
+    write(sheet.cell(2, 5), QUESTION_KEY)
     sheet.row_dimensions[2].hidden = sheet.column_dimensions["E"].hidden = True
     for number, (key, word) in enumerate(asked(Subject.SITE).items(), start=3):
         help_text = texts.help_text(word, with_prompt=False)
-        _write(sheet.cell(number, 1), word.prompt, Look.QUESTION)
+        write(sheet.cell(number, 1), word.prompt, Look.QUESTION)
         answer = sheet.cell(number, 2)
         answer.style = look.answer_look(word)
         if row is not None:
-            _write_answer(answer, word, row.value(word.name))
-        _write(sheet.cell(number, 3), texts.unit_text(word), Look.UNIT)
-        _write(sheet.cell(number, 4), help_text, Look.HELP)
-        _write(sheet.cell(number, 5), key)
+            write_answer(answer, word, row.value(word.name))
+        write(sheet.cell(number, 3), texts.unit_text(word), Look.UNIT)
+        write(sheet.cell(number, 4), help_text, Look.HELP)
+        write(sheet.cell(number, 5), key)
         _guide(sheet, f"B{number}", word, lists)
         said = "" if answer.value is None else str(answer.value)
-        sheet.row_dimensions[number].height = look.height(
-            (word.prompt, widths[0], 10), (said, widths[1], 10), (help_text, widths[3], 9)
+        sheet.row_dimensions[number].height = max(
+            _ROOM_TO_WRITE.get(word.name, 0),
+            look.height(
+                (word.prompt, widths[0], 10), (said, widths[1], 10), (help_text, widths[3], 9)
+            ),
         )
     look.set_up(sheet, head_rows="1:1", frozen="A3")
 
@@ -149,12 +152,13 @@ def _fill_list(sheet: Worksheet, subject: Subject, rows: Sequence[Row], lists: _
     sheet.column_dimensions["A"].width = _LABEL_WIDTH
     headings, helps = [(subject.value, _LABEL_WIDTH, 10)], [(label, _LABEL_WIDTH, 8)]
     for column, word in enumerate(words, start=1):
-        name, help_text = texts.heading(word.name), texts.help_text(word, with_prompt=True)
-        _fill_head(sheet, column, (name, texts.unit_text(word), help_text, word.key))
+        # The frozen head must leave rows in sight; the whole help shows at the cell.
+        name = texts.heading(word.name)
+        _fill_head(sheet, column, (name, texts.unit_text(word), word.prompt, word.key))
         width = look.column_width(word)
         sheet.column_dimensions[column_name(column)].width = width
         headings.append((name, width, 10))
-        helps.append((help_text, width, 8))
+        helps.append((word.prompt, width, 8))
         _guide(sheet, f"{column_name(column)}{_FIRST}:{column_name(column)}{last}", word, lists)
     sheet.row_dimensions[_HEADING].height = look.height(*headings)
     sheet.row_dimensions[_HELP].height = look.height(*helps)
@@ -163,21 +167,21 @@ def _fill_list(sheet: Worksheet, subject: Subject, rows: Sequence[Row], lists: _
         row = rows[number - _FIRST] if number - _FIRST < len(rows) else None
         sheet.cell(number, 1).style = Look.LABEL
         if row is not None:
-            _write(sheet.cell(number, 1), row.label)
+            write(sheet.cell(number, 1), row.label)
         for column, word in enumerate(words, start=2):
             cell = sheet.cell(number, column)
             cell.style = look.answer_look(word)
             if row is not None:
-                _write_answer(cell, word, row.value(word.name))
+                write_answer(cell, word, row.value(word.name))
     look.set_up(sheet, head_rows=f"1:{_HELP}", frozen=f"B{_FIRST}", columns="A:A")
 
 
 def _fill_head(sheet: Worksheet, column: int, head: tuple[str, str, str, str]) -> None:
     heading, unit, help_text, key = head
-    _write(sheet.cell(_HEADING, column + 1), heading, Look.HEADING)
-    _write(sheet.cell(_UNIT, column + 1), unit, Look.UNIT)
-    _write(sheet.cell(_HELP, column + 1), help_text, Look.SMALL_HELP)
-    _write(sheet.cell(_KEYS, column + 1), key)
+    write(sheet.cell(_HEADING, column + 1), heading, Look.HEADING)
+    write(sheet.cell(_UNIT, column + 1), unit, Look.UNIT)
+    write(sheet.cell(_HELP, column + 1), help_text, Look.SMALL_HELP)
+    write(sheet.cell(_KEYS, column + 1), key)
 
 
 def _guide(sheet: Worksheet, cells: str, word: Word, lists: _Lists) -> None:
@@ -213,27 +217,3 @@ def _offered(word: Word, lists: _Lists) -> str | None:
 
 def _cut(text: str, longest: int) -> str:
     return text if len(text) <= longest else f"{text[: longest - 1].rstrip()}…"
-
-
-def _write(cell: Cell, text: str, as_look: Look | None = None) -> None:
-    """Write a text as text, whatever it looks like: never a formula, an error or a number."""
-    if as_look is not None:
-        cell.style = as_look
-    cell.value = _CODED_LETTER.sub("_x005F_", text)
-    cell.data_type = "s"
-    if text.startswith("="):
-        cell.quotePrefix = True
-
-
-def _write_answer(cell: Cell, word: Word, value: Value) -> None:
-    if value is NOT_KNOWN:
-        return
-    if isinstance(value, (Missing, str)):
-        _write(cell, str(value))
-    elif isinstance(value, dt.date):
-        kept = cell.number_format
-        cell.value, cell.number_format = value, kept
-    elif word.kind is Kind.COUNT:
-        cell.value = int(value)
-    else:
-        _write(cell, write_exactly(value, word.kind, word.unit))

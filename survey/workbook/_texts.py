@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from survey.vocabulary import Kind, Subject, Word
+from survey.vocabulary import VOCABULARY, Kind, Subject, Word
 from survey.workbook._layout import BLANK_ROWS
 
 TITLE = "Survey of a site before steel piers are set beside its footings"
@@ -72,13 +72,19 @@ def unit_text(word: Word) -> str:
             return word.unit or ""
 
 
+def asked_as(word: Word) -> str:
+    """What stands on the form for a question: itself on Site, else the heading of its column."""
+    return word.prompt if word.subject is Subject.SITE else heading(word.name)
+
+
 def condition(word: Word) -> str:
     """When the question applies, if that depends on another answer."""
     if word.asks_when is None:
         return ""
+    other = VOCABULARY[word.asks_when.word]
     *more, last = word.asks_when.choices
     choices = f"{', '.join(more)} or {last}" if more else last
-    return f"Only if {word.asks_when.word} is {choices}; else it does not apply."
+    return f"Only if '{asked_as(other)}' is {choices}; else it does not apply."
 
 
 def help_text(word: Word, *, with_prompt: bool) -> str:

@@ -17,13 +17,18 @@ def write_form(path: Path, survey: Survey | None = None) -> None:
     Reading the written form gives the same answers back. The file appears whole or not at all.
 
     Args:
-        path: where to write; must not exist yet.
+        path: where to write; must end in .xlsx and not exist yet.
         survey: answers to fill in, at most 200 rows a list.
 
     Raises:
-        UserError: the file exists, can't be written there, or the survey has more rows than a
-            form can hold.
+        UserError: the name has another ending, the file exists, can't be written there, or the
+            survey has more rows than a form can hold.
     """
+    if path.suffix.lower() != ".xlsx":
+        raise UserError(
+            f"{path}: a form is a workbook, and no program would open it under this name. Give a "
+            "name that ends in .xlsx."
+        )
     if path.exists():
         raise UserError(
             f"{path}: this file exists already and is not written over. Give another name, or "

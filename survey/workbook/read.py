@@ -1,8 +1,8 @@
 """Read a filled workbook into raw rows, each with its sheet and cell.
 
-Nothing is judged here: what stands in a cell goes on as it is. Only what would leave answers
-out or mix them up - a sheet, a question or a key that is missing or there twice - is refused,
-all of it at once.
+Nothing is judged here: what stands in a cell goes on as it is, and what stands outside the
+questions goes on as such. Only what would leave answers out or mix them up - a sheet, a question
+or a key that is missing or there twice - is refused, all of it at once.
 """
 
 from __future__ import annotations
@@ -15,13 +15,16 @@ from pathlib import Path
 from python_calamine import CalamineWorkbook
 
 from survey.answers import MOST_ROWS, RawRow, RawSurvey, as_text
-from survey.errors import UnreadableSurveyError
+from survey.errors import Problem, UnreadableSurveyError
 from survey.vocabulary import Subject, nearest
+from survey.workbook import _stray as stray
 from survey.workbook._file import Content, content_of, file_bytes, unreadable
 from survey.workbook._layout import (
     ANSWER_KEY,
+    CHOICES,
     FORM_VERSION,
     LABEL_KEY,
+    LISTS,
     LONGEST_CELL,
     QUESTION_KEY,
     SHEETS,
@@ -29,10 +32,11 @@ from survey.workbook._layout import (
     VERSION_KEY,
     asked,
     column_name,
+    folded,
 )
 from survey.workbook._package import measured_package
+from survey.workbook._stray import Grid
 
-Grid = Sequence[Sequence[object]]
 _SITE_COLUMNS = {QUESTION_KEY: "the column of keys", ANSWER_KEY: "the column of answers"}
 _HELP = (
     "Copy the answers into a fresh form made by 'pier-survey form', or put back what is missing."
@@ -47,7 +51,7 @@ def read_workbook(path: Path) -> RawSurvey:
 
     Returns:
         Every row that has anything in a cell of the form, as it stands; ``name`` is the file's
-        name without its ending.
+        name without its ending. ``stray`` tells of all that stands outside the questions.
 
     Raises:
         UnreadableSurveyError: it can't be read, or isn't laid out as the form is; all faults
@@ -61,33 +65,41 @@ def read_workbook(path: Path) -> RawSurvey:
 
 def workbook_rows(content: bytes, path: Path) -> RawSurvey:
     """Read the bytes of a filled form; as :func:`read_workbook`."""
-    grids = _grids(measured_package(content, path), path)
+    grids, foreign = _grids(measured_package(content, path), path)
     faults: list[str] = []
+    strays: list[Problem] = []
     names = _sheet_names(grids, faults)
     if START in names:
-        _check_version(names[START], grids[names[START]], faults)
+        sheet, grid = names[START], grids[names[START]]
+        _check_version(sheet, grid, faults)
+        strays += stray.beside_start(sheet, grid)
     rows: dict[Subject, list[RawRow]] = {}
-    for subject, sheet in SHEETS.items():
-        if sheet in names:
+    for subject, wanted in SHEETS.items():
+        if wanted in names:
             read = _site_row if subject is Subject.SITE else _list_rows
-            rows[subject] = read(subject, names[sheet], grids[names[sheet]], faults)
+            rows[subject] = read(subject, names[wanted], grids[names[wanted]], faults, strays)
+    for name, grid in grids.items():
+        if folded(name) == folded(CHOICES):
+            strays += stray.beside_choices(name, grid)
     if faults:
         raise UnreadableSurveyError(str(path), faults, _HELP)
     (site,) = rows.pop(Subject.SITE)
-    return RawSurvey(path.stem, site, rows)
+    told = (*foreign, *stray.comments(content), *stray.first_few(strays))
+    return RawSurvey(path.stem, site, rows, told)
 
 
-def _grids(package: bytes, path: Path) -> Mapping[str, Grid]:
-    """The cells of each sheet of the form, from A1."""
-    ours = {_folded(name) for name in (START, *SHEETS.values())}
+def _grids(package: bytes, path: Path) -> tuple[Mapping[str, Grid], tuple[Problem, ...]]:
+    """The cells of each sheet of the form, from A1, and what is on sheets that are not of it."""
+    ours = {folded(name) for name in (START, CHOICES, *SHEETS.values())}
     try:
         workbook = CalamineWorkbook.from_filelike(io.BytesIO(package))
-        return {
+        grids: Mapping[str, Grid] = {
             name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False)
-            if _folded(name) in ours
+            if folded(name) in ours
             else ()
             for name in workbook.sheet_names
         }
+        return grids, stray.foreign_sheets(workbook, {*ours, folded(LISTS)})
     except BaseException as fault:
         # A panic of the reader is no Exception, but it is the file that is at fault.
         if isinstance(fault, Exception) or type(fault).__name__ == "PanicException":
@@ -99,17 +111,13 @@ def _one_line(fault: BaseException) -> str:
     return " ".join(str(fault).split())[:200]
 
 
-def _folded(name: str) -> str:
-    return "".join(name.split()).casefold()
-
-
 def _sheet_names(grids: Iterable[str], faults: list[str]) -> dict[str, str]:
     """The name that each sheet of the form has in this file."""
     found: dict[str, str] = {}
     strange = []
-    wanted = {_folded(name): name for name in (START, *SHEETS.values())}
+    wanted = {folded(name): name for name in (START, *SHEETS.values())}
     for name in grids:
-        ours = wanted.get(_folded(name))
+        ours = wanted.get(folded(name))
         if ours is None:
             strange.append(name)
         elif ours in found:
@@ -138,7 +146,9 @@ def _check_version(sheet: str, grid: Grid, faults: list[str]) -> None:
     faults.append(f"sheet '{sheet}': the hidden cell with the form's version is missing")
 
 
-def _site_row(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> list[RawRow]:
+def _site_row(
+    subject: Subject, sheet: str, grid: Grid, faults: list[str], strays: list[Problem]
+) -> list[RawRow]:
     """The one row of the site, whose questions stand below each other."""
     head = _key_row(grid, _SITE_COLUMNS)
     if head is None:
@@ -150,6 +160,7 @@ def _site_row(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> li
     column = marks[ANSWER_KEY]
     keys = [row[marks[QUESTION_KEY]] if number > head else "" for number, row in enumerate(grid)]
     places = _places(sheet, keys, _expected(subject), faults)
+    strays += stray.beside_questions(sheet, grid, head, marks.values(), places)
     cells = {
         word.name: _cell(sheet, grid, places[key], column, faults)
         for key, word in asked(subject).items()
@@ -158,7 +169,9 @@ def _site_row(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> li
     return [RawRow(sheet, "site", cells, sheet)]
 
 
-def _list_rows(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> list[RawRow]:
+def _list_rows(
+    subject: Subject, sheet: str, grid: Grid, faults: list[str], strays: list[Problem]
+) -> list[RawRow]:
     """The rows of a list, below its row of keys; rows with nothing in them are left out."""
     words, expected = asked(subject), _expected(subject)
     head = _key_row(grid, expected)
@@ -166,6 +179,7 @@ def _list_rows(subject: Subject, sheet: str, grid: Grid, faults: list[str]) -> l
         faults.append(f"sheet '{sheet}': its hidden row of keys is missing")
         return []
     places = _places(sheet, grid[head], expected, faults)
+    strays += stray.beside_list(sheet, grid, head, set(places.values()))
     filled = [
         number
         for number, row in enumerate(grid)

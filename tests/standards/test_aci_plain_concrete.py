@@ -8,6 +8,7 @@ strength formulas were seen in a text to an earlier edition. The check values of
 import pytest
 
 from survey.engineering.plain_concrete import (
+    Span,
     bearing_strength,
     bending_use,
     flexural_strength,
@@ -46,12 +47,12 @@ def test_14_3_2_1_and_table_19_2_1_1_are_told_in_the_working():
 
 def test_moment_of_a_strip_civil_engineering_formulas_equation_5_121():
     # M = p (L - a)^2 / 8 with p 1,200 lb a foot (100 lb an inch), L - a = 40 in: 20,000 lb-in
-    use = bending_use(1200.0, 40.0, 2500 * PSI, 12.0, 10.0).value
+    use = bending_use(Span(1200.0, 40.0, 2500 * PSI, 12.0, 0.0, 10.0)).value
     assert use * 19200 / 100 == pytest.approx(20000.0)
 
 
 def test_14_4_3_2_shear_at_h_from_the_support():
     # 100 lb an inch, 40 in span, h = 8 in: 100 x (20 - 8) = 1,200 lb
-    use = shear_use(1200.0, 40.0, 2500 * PSI, 12.0, 10.0).value
+    use = shear_use(Span(1200.0, 40.0, 2500 * PSI, 12.0, 0.0, 10.0)).value
     assert use * 3840 / 100 == pytest.approx(1200.0)
-    assert shear_use(1200.0, 16.0, 2500 * PSI, 12.0, 10.0).value == 0.0
+    assert shear_use(Span(1200.0, 16.0, 2500 * PSI, 12.0, 0.0, 10.0)).value == 0.0

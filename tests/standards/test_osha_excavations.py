@@ -6,9 +6,15 @@ Wording of the classes and the limits of depth as confirmed in the regulation te
 
 import pytest
 
-from survey.engineering.pit import SPOIL_SETBACK_IN, spoil_shortfall, steepest_slope
+from survey.engineering.quantities import work_out
 from survey.engineering.soil import FieldTests, Layer, layer_soil_class, pit_soil_class
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
+from survey.facts import gather
+from survey.resources import folder
+from survey.rulebook.book import load_book
+from survey.rulebook.direct import DirectEvaluator
+from survey.rulebook.judgement import Truth
+from survey.vocabulary import DOES_NOT_APPLY, Kind, Subject, steps
+from tests.units.engineering.sites import UNTESTED, survey
 
 TSF = 2000.0  # psf
 GREAT_EFFORT = "indented only with great effort"
@@ -72,10 +78,10 @@ def test_appendix_a_b_type_b_iii_c_stays_c(found):
     assert class_of("silt", **{found: "yes"}) == "B"
 
 
-def test_appendix_a_b_fill_is_previously_disturbed():
-    assert class_of("fill", 2 * TSF, GREAT_EFFORT) == "B"
-    assert class_of("fill", 0.5 * TSF, NOT_KNOWN) == "C"
-    assert class_of("fill", NOT_KNOWN, NOT_KNOWN) is NOT_KNOWN
+def test_fill_of_unknown_make_up_is_c():
+    # Common practice, not in the appendix: nobody can class what nobody knows.
+    assert class_of("fill") == "C"
+    assert class_of("fill", 2 * TSF, GREAT_EFFORT) == "C"
 
 
 @pytest.mark.parametrize("group", ["clay", "cemented soil", "stable rock", "dry unstable rock"])
@@ -99,22 +105,73 @@ def test_appendix_a_c_4_the_weakest_layer_counts():
     assert pit_soil_class(36.0, layers, True).value == "A"
 
 
+# The rules that ship, on a site worked out from its answers
+
+BOOK = load_book(folder("rules"))
+CLAY = {"clay": {}}  # type B, as the usual site has it
+SAND = {"sand": {"soil_group": "sand", **UNTESTED}}  # type C
+STIFF = {"stiff": {"unconfined_strength": 2, "thumb_test": GREAT_EFFORT}}  # type A by its tests
+
+
+def judged(code, *, layers=CLAY, **pier):
+    """What a rule tells of the one pier of a dry site without signs of cave-in."""
+    usual = {"cave_in_signs": "no", "seepage_at_pit": "no", "ladder_in_pit": "yes"}
+    known = {"soil_classified_by_competent_person": "yes"}
+    site = survey(site=known, piers={"P1": {**usual, **pier}}, layers=layers)
+    facts = gather(site, work_out(site))
+    rule = next(rule for rule in BOOK if rule.code == code)
+    (thing,) = facts.of(Subject.PIER)
+    return DirectEvaluator(BOOK, facts).truth(rule, thing)
+
+
 @pytest.mark.parametrize(
-    ("soil_class", "slope"), [("stable rock", 0.0), ("A", 0.75), ("B", 1.0), ("C", 1.5)]
+    ("name", "kind", "figure"),
+    [
+        ("protection depth", Kind.LENGTH, 5 * 12),  # 1926.652(a)(1)(ii)
+        ("design depth", Kind.LENGTH, 20 * 12),  # App. F
+        ("steepest slope in type B", Kind.SLOPE, 1.0),  # App. B Table B-1
+        ("steepest slope in type C", Kind.SLOPE, 1.5),  # App. B Table B-1
+        ("spoil set-back", Kind.LENGTH, 2 * 12),  # 1926.651(j)(2)
+        ("ladder depth", Kind.LENGTH, 4 * 12),  # 1926.651(c)(2)
+        ("way to ladder", Kind.LENGTH, 25 * 12),  # 1926.651(c)(2)
+    ],
 )
-@pytest.mark.parametrize("depth_in", [1.0, 60.0, 240.0])
-def test_appendix_b_table_b_1(soil_class, slope, depth_in):
-    assert steepest_slope(soil_class, depth_in).value == slope
+def test_subpart_p_legal_limits_of_the_book(name, kind, figure):
+    assert BOOK.limits[name].legal
+    assert BOOK.limits[name].steps == steps(kind, figure)
 
 
-def test_appendix_b_table_b_1_ends_at_20_ft():
-    found = steepest_slope("B", 240.01)
-    assert found.value is NOT_KNOWN
-    assert "240.01 in" in found.reason
-    assert "0 in to 240 in" in found.reason
+@pytest.mark.parametrize(("depth", "truth"), [("5 ft", Truth.TRUE), ("4 ft 11 in", Truth.FALSE)])
+def test_1926_652_a_1_ii_protection_from_5_ft(depth, truth):
+    assert judged("DIG-2", pit_depth=depth) is truth
+    assert judged("DIG-1", pit_depth=depth, side_protection="none", slope_of_sides=None) is truth
 
 
-def test_1926_651_j_2_set_back_of_2_ft():
-    assert SPOIL_SETBACK_IN == 24.0
-    assert spoil_shortfall(24.0).value == 0.0
-    assert spoil_shortfall(23.0).value == 1.0
+@pytest.mark.parametrize(
+    ("layers", "slope", "truth"),
+    [
+        (CLAY, 0.9999, Truth.TRUE), (CLAY, 1.0, Truth.FALSE),
+        (SAND, 1.4999, Truth.TRUE), (SAND, 1.5, Truth.FALSE),
+        # The ground beside a footing was dug before, so 3/4H:1V of type A is never enough.
+        (STIFF, 0.75, Truth.TRUE), (STIFF, 1.0, Truth.FALSE),
+    ],
+)  # fmt: skip
+def test_appendix_b_table_b_1_slopes(layers, slope, truth):
+    assert judged("DIG-5", layers=layers, slope_of_sides=slope) is truth
+
+
+@pytest.mark.parametrize(("depth", "truth"), [("20 ft", Truth.FALSE), ("20 ft 1 in", Truth.TRUE)])
+def test_appendix_f_an_engineer_beyond_20_ft(depth, truth):
+    assert judged("DIG-14", pit_depth=depth) is truth
+
+
+@pytest.mark.parametrize(("spoil", "truth"), [("1 ft 11.999 in", Truth.TRUE), (2, Truth.FALSE)])
+def test_1926_651_j_2_set_back_of_2_ft(spoil, truth):
+    assert judged("DIG-15", spoil_distance=spoil) is truth
+
+
+@pytest.mark.parametrize(("depth", "truth"), [("4 ft", Truth.TRUE), ("3 ft 11 in", Truth.FALSE)])
+def test_1926_651_c_2_ladder_from_4_ft(depth, truth):
+    assert judged("DIG-16", pit_depth=depth, ladder_in_pit="no") is truth
+    assert judged("DIG-17", pit_depth=depth, distance_to_ladder="25 ft 1 in") is truth
+    assert judged("DIG-17", pit_depth=depth, distance_to_ladder="25 ft") is Truth.FALSE

@@ -43,7 +43,10 @@ def test_pit_outside_and_inside_by_hand():
     assert layout.pit_corners(right, 180.0, 36.0, 30.0, reach_in=10.0) == (
         (480, 152), (480, 208), (520, 208), (520, 152),
     )  # fmt: skip
-    assert layout.pit_corners(right, 180.0, 36.0, 30.0, inside_of_in=8.0) == (
+    assert layout.pit_corners(right, 180.0, 36.0, 30.0, reach_in=10.0, under_in=8.0) == (
+        (472, 152), (472, 208), (520, 208), (520, 152),
+    )  # fmt: skip
+    assert layout.pit_corners(right, 180.0, 36.0, 30.0, under_in=8.0, inside=True) == (
         (480, 162), (480, 198), (442, 198), (442, 162),
     )  # fmt: skip
 

@@ -3,6 +3,7 @@
 import pytest
 
 from survey.engineering.plain_concrete import (
+    Span,
     bending_use,
     flexural_strength,
     shear_strength,
@@ -11,7 +12,7 @@ from survey.engineering.plain_concrete import (
 
 anastruct = pytest.importorskip("anastruct")  # not made for the newest Python yet
 
-FOOTING = (3000 * 144.0, 20.0, 10.0)  # psf, in, in
+FOOTING = (3000 * 144.0, 20.0, 10.0)  # psf, in left beside its projection of 4 in, in
 
 
 @pytest.mark.parametrize(("plf", "span_in"), [(2400.0, 36.0), (3600.0, 60.0)])
@@ -29,7 +30,8 @@ def test_moment_at_middle_and_shear_at_h(plf, span_in):
     shears = frame.get_element_results(element_id=2)
     shear = max(abs(shears["Qmin"]), abs(shears["Qmax"]))
 
-    bending = bending_use(plf, span_in, *FOOTING).value
+    span = Span(plf, span_in, FOOTING[0], FOOTING[1] + 4.0, 4.0, FOOTING[2])
+    bending = bending_use(span).value
     assert bending * flexural_strength(*FOOTING).value / 100 == pytest.approx(moment, rel=1e-6)
-    sheared = shear_use(plf, span_in, *FOOTING).value
+    sheared = shear_use(span).value
     assert sheared * shear_strength(*FOOTING).value / 100 == pytest.approx(shear, rel=1e-6)

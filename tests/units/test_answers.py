@@ -4,19 +4,28 @@ import datetime as dt
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from survey.answers import RawRow, RawSurvey, as_text, read_survey, unlisted
 from survey.errors import Problem
-from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Subject
+from survey.model import LISTS
+from survey.vocabulary import (
+    CLOSED_BY,
+    DOES_NOT_APPLY,
+    NOT_KNOWN,
+    VOCABULARY,
+    Subject,
+    write_exactly,
+)
+from tests.strategies import values
 
 DAY = dt.date(2026, 4, 3)
 A_DAY = "a date such as 2026-04-03 or 3 Apr 2026"
-ONE_WAY = "a date that can be read in one way only, such as 2026-04-03 or 3 Apr 2026"
+ONE_WAY = "a date that can be read in one way only: "
 LENGTH_IN = "a length such as 3 ft 6 in, 42 in or 1.07 m, or a bare number of in"
 ZONE = "tolerance zone from 6 in to 120 in"
-WALLS_LISTED = "one of: all the way round, only walls to be worked on"
+WALLS_LISTED = "one of: 'all the way round' | 'only walls to be worked on'"
 
 
 def read(word, cell, walls=()):
@@ -40,6 +49,13 @@ ANSWERS = [
     ("survey date", "03 apr 2026", DAY), ("survey date", "3 April 2026", DAY),
     ("survey date", "Apr 3 2026", DAY), ("survey date", "April 3, 2026", DAY),
     ("survey date", "Apr 3, 2026", DAY), ("survey date", " 2026-04-03\n", DAY),
+    ("survey date", "12/14/2026", dt.date(2026, 12, 14)),
+    ("survey date", "14/12/2026", dt.date(2026, 12, 14)),
+    ("survey date", "14.12.2026", dt.date(2026, 12, 14)),
+    ("survey date", "11/20/26", dt.date(2026, 11, 20)), ("survey date", "4/4/2026",
+     dt.date(2026, 4, 4)), ("survey date", "04-04-2026", dt.date(2026, 4, 4)),
+    ("survey date", "2/29/28", dt.date(2028, 2, 29)), ("survey date", "2026/04/03", DAY),
+    ("survey date", "2026.4.3", DAY),
     ("survey date", "2028-02-29", dt.date(2028, 2, 29)),
     ("survey date", dt.date(2000, 1, 1), dt.date(2000, 1, 1)),
     ("survey date", dt.date(2100, 12, 31), dt.date(2100, 12, 31)),
@@ -78,8 +94,15 @@ DOES_NOT = ("does not apply", "Does Not Apply", "doesn't apply", "doesn’t appl
 
 PROBLEMS = [
     # word, cell, what was expected, nearest
-    ("survey date", "4/3/2026", ONE_WAY, None), ("survey date", "04-03-26", ONE_WAY, None),
-    ("survey date", "3.4.2026", ONE_WAY, None), ("survey date", "tomorrow", A_DAY, None),
+    ("survey date", "3/4/26", ONE_WAY + "2026-03-04 or 2026-04-03", None),
+    ("survey date", "4/3/2026", ONE_WAY + "2026-04-03 or 2026-03-04", None),
+    ("survey date", "3.4.2026", ONE_WAY + "2026-03-04 or 2026-04-03", None),
+    ("survey date", "04-03-26", ONE_WAY + "2026-04-03, 2026-03-04 or 2004-03-26", None),
+    ("survey date", "26-11-20", ONE_WAY + "2020-11-26 or 2026-11-20", None),
+    ("survey date", "13/13/2026", A_DAY, None), ("survey date", "2/30/2026", A_DAY, None),
+    ("survey date", "4/3/226", A_DAY, None), ("survey date", "4/3", A_DAY, None),
+    ("survey date", "12/14/1999", A_DAY, None), ("survey date", "14/2026/12", A_DAY, None),
+    ("survey date", "tomorrow", A_DAY, None),
     ("survey date", "2026-02-30", A_DAY, None), ("survey date", "2027-02-29", A_DAY, None),
     ("survey date", 46115.0, A_DAY, None), ("survey date", "1999-12-31", A_DAY, None),
     ("survey date", dt.date(2101, 1, 1), A_DAY, None), ("survey date", True, A_DAY, None),
@@ -92,6 +115,11 @@ PROBLEMS = [
     ("gas odour", 0, "yes, no or not known", None),
     ("gas odour", "yes and no", "yes, no or not known", None),
     ("walls listed", "all the way around", WALLS_LISTED, "all the way round"),
+    ("walls listed", "all", WALLS_LISTED, "all the way round"),
+    ("walls listed", "Only", WALLS_LISTED, "only walls to be worked on"),
+    ("walls listed", "worked on", WALLS_LISTED, "only walls to be worked on"),
+    ("walls listed", "or", WALLS_LISTED, None), ("walls listed", "th", WALLS_LISTED, None),
+    ("walls listed", "lls", WALLS_LISTED, None), ("walls listed", "(all", WALLS_LISTED, None),
     ("walls listed", "some", WALLS_LISTED, None), ("walls listed", True, WALLS_LISTED, None),
     ("walls listed", 1.0, WALLS_LISTED, None),
     ("tolerance zone", "two feet", LENGTH_IN, None), ("tolerance zone", "18-24", LENGTH_IN, None),
@@ -148,11 +176,35 @@ def test_errors_of_the_spreadsheet(word, cell):
     assert read(word, cell) == (NOT_KNOWN, (Problem("Sheet!B5", cell, expected),))
 
 
+@pytest.mark.parametrize(
+    ("word", "text", "near"),
+    [
+        ("dip into pit", "no", "no layers"),
+        ("strength test", "penetro", "penetrometer or vane"),
+        ("confined space finding", "no permit", "confined space, no permit needed"),
+        ("side protection", "shoring", None),
+        ("confined space finding", "no", None),
+        ("engine place", "outside", None),
+    ],
+)
+def test_a_part_of_a_choice_is_only_hinted_at_where_it_is_the_part_of_one(word, text, near):
+    value, problems = read(word, text)
+    assert value is NOT_KNOWN
+    assert problems[0].nearest == near
+
+
+def test_what_stands_outside_the_questions_comes_first_among_the_problems():
+    stray = Problem("Piers!Z9", "gas line here?", "nothing")
+    site = RawRow("Site", "site", {"gas odour": ("maybe", "Site!B9")})
+    _survey, problems = read_survey(RawSurvey("job", site, {}, (stray,)))
+    assert [problem.where for problem in problems] == ["Piers!Z9", "Site!B9"]
+
+
 def test_a_problem_says_where_what_and_what_to_do():
     _value, (problem,) = read("walls listed", "all the way around")
     assert str(problem) == (
-        "Sheet!B5: read 'all the way around', expected one of: all the way round, only walls to "
-        "be worked on; did you mean 'all the way round'?"
+        "Sheet!B5: read 'all the way around', expected one of: 'all the way round' | 'only "
+        "walls to be worked on'; did you mean 'all the way round'?"
     )
 
 
@@ -183,7 +235,8 @@ def test_does_not_apply(text):
         ("no", None, DOES_NOT_APPLY, []),
         ("no", "not known", DOES_NOT_APPLY, []),
         ("no", "5 ft", DOES_NOT_APPLY,
-         ["Site!B2: read '5 ft', expected no answer here, because 'groundwater met' is 'no'"]),
+         ["Site!B2: read '5 ft', expected no answer here, because 'groundwater met' is 'no'; "
+          "change one of the two"]),
         (None, None, NOT_KNOWN, []),
         (None, "n/a", NOT_KNOWN, []),
         (None, "5 ft", NOT_KNOWN, []),
@@ -230,6 +283,15 @@ def labelled(*labels):
         (["W1", "w1", "W2"], ["W1 (row 5)", "w1 (row 6)", "W2"],
          ["Walls!A5: read 'W1', expected a label that no other wall has",
           "Walls!A6: read 'w1', expected a label that no other wall has"]),
+        (["N / S", "N/S"], ["N - S (row 5)", "N/S"],
+         ["Walls!A5: read 'N / S', expected a label without ' / ', which on the sheet stands "
+          "between two places"]),
+        (["N /"], ["N - (row 5)"],
+         ["Walls!A5: read 'N /', expected a label without ' / ', which on the sheet stands "
+          "between two places"]),
+        (["Site"], ["Site (row 5)"],
+         ["Walls!A5: read 'Site', expected another label: this one has a meaning of its own on "
+          "the sheet"]),
         (["row 6", ""], ["row 6", "row 6 (row 6)"],
          ["Walls!A6: expected a label for this wall"]),
     ],
@@ -238,11 +300,13 @@ def test_labels(given, labels, problems):
     assert labelled(*given) == (labels, problems)
 
 
-@given(st.lists(st.sampled_from(["W1", "w1", "W1 (row 5)", "W1 (row 6)", "", "row 5", "row 7"])))
+@given(st.lists(st.sampled_from(["W1", "w1", "W1 (row 5)", "W1 (row 6)", "", "row 5", "row 7",
+                                 "a / b", "a - b (row 5)"])))  # fmt: skip
 def test_labels_are_unique_whatever_is_given(given_labels):
     labels, _problems = labelled(*given_labels)
     assert len(labels) == len(given_labels)
     assert len({label.lower() for label in labels}) == len(labels)
+    assert not any(" / " in label for label in labels)
 
 
 @pytest.mark.parametrize(
@@ -253,7 +317,13 @@ def test_labels_are_unique_whatever_is_given(given_labels):
         (["1"], 1.0, "1", None, None),
         (["W" * 70], "W" * 70, "W" * 60, None, None),
         (["W1"], None, NOT_KNOWN, None, None),
-        (["North", "South"], "Nroth", NOT_KNOWN, "the label of a wall (North, South)", "North"),
+        (
+            ["North", "South"],
+            "Nroth",
+            NOT_KNOWN,
+            "the label of a wall ('North' | 'South')",
+            "North",
+        ),
         ([], "W1", NOT_KNOWN, "the label of a wall (none is listed)", None),
     ],
 )
@@ -268,7 +338,7 @@ def test_references(walls, cell, value, expected, nearest):
 def test_a_label_given_twice_is_not_guessed_at():
     answer, problems = read("wall of pier", "W1", ["W1", "W1"])
     assert answer is NOT_KNOWN
-    assert problems[-1].expected == "the label of a wall (W1 (row 5), W1 (row 6))"
+    assert problems[-1].expected == "the label of a wall ('W1 (row 5)' | 'W1 (row 6)')"
 
 
 # Lists that may be longer than what is listed
@@ -316,3 +386,64 @@ def test_whatever_stands_in_a_cell_is_an_answer_within_its_range_or_not_known(na
         assert word.low <= value <= word.high
     else:
         assert value
+
+
+@st.composite
+def raw_rows(draw):
+    """A subject and its cells, each blank, a state, an answer or none, without regard to others.
+
+    The answers of which others depend are drawn more often than not: else few would contradict.
+    """
+    subject = draw(st.sampled_from([s for s in (Subject.SITE, *LISTS) if _dependents(s)]))
+    governing = {word.asks_when.word for word in _dependents(subject)}
+    cells = {}
+    for word in VOCABULARY.asked_of(subject):
+        answer = values(word, ["W1"]).map(lambda value, word=word: _written(word, value))
+        blank = st.sampled_from([None, "", "not known", "n/a"])
+        junk = st.sampled_from(["zzz", "#REF!"])
+        often = st.one_of(answer, answer, answer, blank)
+        cells[word.name] = draw(often if word.name in governing else st.one_of(answer, blank, junk))
+    return subject, cells
+
+
+def _dependents(subject):
+    return [word for word in VOCABULARY.asked_of(subject) if word.asks_when]
+
+
+def _written(word, value):
+    return write_exactly(value, word.kind, word.unit) if word.measured and word.unit else value
+
+
+def _applies(word, cells):
+    """Whether a question comes up, told from the raw cells alone; none if that is not known."""
+    if word.asks_when is None:
+        return True
+    governing = VOCABULARY[word.asks_when.word]
+    applies = _applies(governing, cells)
+    if applies is True and cells[governing.name] in governing.choices:
+        return cells[governing.name] in word.asks_when.choices
+    return False if applies is False else None
+
+
+@settings(max_examples=300)
+@given(raw_rows())
+def test_an_answer_whose_question_does_not_apply_is_a_problem_that_names_its_cell(drawn):
+    subject, cells = drawn
+    row = RawRow("R", "X1", {name: (cell, name) for name, cell in cells.items()}, "label")
+    site = row if subject is Subject.SITE else RawRow("Site", "site", {})
+    wall = RawRow("Walls!row 5", "W1", {}, "Walls!A5")
+    lists = {Subject.WALL: [wall]}
+    if subject is Subject.WALL:
+        lists = {Subject.WALL: [row]}
+    elif subject is not Subject.SITE:
+        lists[subject] = [row]
+    survey, problems = read_survey(RawSurvey("job", site, lists))
+    (read_row,) = survey.rows(subject)
+    named = {problem.where for problem in problems}
+    for word in _dependents(subject):
+        if _applies(word, cells) is False:
+            assert read_row.value(word.name) is DOES_NOT_APPLY
+            if cells[word.name] not in (None, "", "not known", "n/a"):
+                assert word.name in named
+            else:
+                assert word.name not in named

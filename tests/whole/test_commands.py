@@ -187,7 +187,9 @@ def test_a_lost_file_of_rules_does_not_go_unseen(tmp_path):
     (rules / "line.rules").unlink()
     ran = run("check", demo("02-brine-street"), "--rules", rules, "--out", tmp_path / "out")
     assert ran.returncode == 2
-    assert "LINE-3 (crew date after the locate ticket ends) of the shipped book" in ran.stderr
+    assert (
+        "LINE-3 (work that goes on after the locate ticket ends) of the shipped book" in ran.stderr
+    )
 
 
 def test_a_bad_survey_says_that_its_older_sheet_no_longer_holds(tmp_path):

@@ -17,6 +17,7 @@ import openpyxl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from openpyxl.comments import Comment
 
 from survey.answers import read_survey
 from survey.errors import UnreadableSurveyError, UserError
@@ -416,7 +417,7 @@ def test_two_sheets_that_read_alike(tmp_path):
     assert "there are two sheets 'Piers': 'Piers' and 'PIERS '" in refused(tmp_path, content)
 
 
-def test_moved_columns_inserted_rows_and_own_notes_are_read_all_the_same(tmp_path):
+def test_moved_columns_and_inserted_rows_are_read_all_the_same(tmp_path):
     def move(book):
         piers = book["Piers"]
         last = piers.max_column
@@ -424,13 +425,12 @@ def test_moved_columns_inserted_rows_and_own_notes_are_read_all_the_same(tmp_pat
             cells = [piers.cell(row, column).value for column in range(1, last + 1)]
             for column, value in enumerate(reversed(cells), start=1):
                 piers.cell(row, column).value = value
-        piers.cell(7, last + 2).value = "own note, in a column of its own"
         piers.insert_rows(1, 3)
         piers.insert_rows(20, 2)
         book["Site"].insert_rows(10, 2)
         book["Site"].insert_cols(1)
         book["Walls"].title = " walls"
-        book.create_sheet("Own notes", 0)["C3"] = "notes"
+        book.create_sheet("Empty", 0)["C3"] = " "
         book.move_sheet("Soil", -3)
 
     survey, problems = read(tmp_path, edited(filled_form(), move))
@@ -445,6 +445,156 @@ def test_moved_columns_inserted_rows_and_own_notes_are_read_all_the_same(tmp_pat
             assert sheet == "Piers"
             written = book[sheet][cell].value
             assert written == ("W1" if word == "wall of pier" else "250 ft")
+
+
+# What stands outside the questions
+
+
+ELSEWHERE = (
+    "nothing outside the questions of the form: not read; put it where it is asked for, or in "
+    "'remarks' on sheet 'Site', and clear the cell"
+)
+
+
+def stray(folder, change):
+    """The problems that a change to the form makes; no answer may change by it."""
+    survey, problems = read(folder, edited(filled_form(), change))
+    assert plain(survey) == plain(full_survey())
+    return problems
+
+
+@pytest.mark.parametrize(
+    ("sheet", "cell"),
+    [
+        ("Piers", "AZ7"), ("Piers", "AZ1"), ("Utilities", "Z200"), ("Walls", "DZ9"),
+        ("Site", "G9"), ("Site", "B400"), ("Site", "A400"), ("Site", "C200"), ("Site", "F1"),
+        ("Start", "C5"), ("Start", "B90"), ("Choices", "E5"), ("Soil", "M3"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize(("value", "text"), [("gas line unmarked", None), (42, "42"), (0, "0")])
+def test_a_cell_outside_the_questions_is_a_problem(tmp_path, sheet, cell, value, text):
+    def write(book):
+        book[sheet][cell] = value
+
+    assert [str(problem) for problem in stray(tmp_path, write)] == [
+        f"{sheet}!{cell}: read '{text or value}', expected {ELSEWHERE}"
+    ]
+
+
+def test_a_note_in_the_empty_help_beside_an_answer_is_a_problem(tmp_path):
+    def write(book):
+        site = book["Site"]
+        site.cell(row_of(site, "surveyor"), 4).value = "two of us"
+
+    (problem,) = stray(tmp_path, write)
+    assert (problem.read, problem.expected) == ("two of us", ELSEWHERE)
+
+
+def test_a_note_above_the_headings_is_a_problem(tmp_path):
+    def write(book):
+        for sheet in ("Piers", "Site"):
+            book[sheet].insert_rows(1, 3)
+            book[sheet]["B2"] = "gas line unmarked"
+
+    assert [problem.where for problem in stray(tmp_path, write)] == ["Site!B2", "Piers!B2"]
+
+
+def test_a_note_below_the_rows_is_never_lost(tmp_path):
+    def write(book):
+        book["Utilities"]["A90"] = "see the other drawing"
+
+    survey, _problems = read(tmp_path, edited(filled_form(), write))
+    assert survey.utilities[-1].label == "see the other drawing"
+    assert survey.utilities[-1].value("utility kind") is NOT_KNOWN
+
+
+@pytest.mark.parametrize("blank", [" ", "\n", "\u200b", "\u00a0", ""])
+def test_nothing_that_can_be_seen_is_no_problem(tmp_path, blank):
+    def write(book):
+        book["Piers"]["AZ7"] = blank
+        book.create_sheet("Sheet2")["A1"] = blank
+        book.create_sheet("Sheet3")["B3"].number_format = "0.00"
+
+    assert stray(tmp_path, write) == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "target"),
+    [("Utilities (2)", "the sheet 'Utilities'"), ("piers2", "the sheet 'Piers'"),
+     ("Own notes", "the sheets of the form"), ("a!b", "the sheets of the form")],
+)  # fmt: skip
+@pytest.mark.parametrize("state", ["visible", "hidden"])
+def test_a_sheet_that_is_not_of_the_form_is_one_problem(tmp_path, name, target, state):
+    def add(book):
+        sheet = book.create_sheet(name, 0)
+        sheet.sheet_state = state
+        sheet["D7"], sheet["C8"] = "gas main", "gas"
+
+    assert [str(problem) for problem in stray(tmp_path, add)] == [
+        f"{name}!D7: read 'gas main', expected no sheet of this name: nothing on it was read; put "
+        f"its rows on {target}, where rows may be added at the end, notes in 'remarks' on sheet "
+        "'Site', and delete this sheet"
+    ]
+
+
+def test_a_copied_sheet_is_a_problem(tmp_path):
+    (problem,) = stray(tmp_path, lambda book: book.copy_worksheet(book["Utilities"]))
+    assert problem.where == "Utilities Copy!A1"
+    assert "put its rows on the sheet 'Utilities'" in problem.expected
+
+
+def test_a_sheet_of_another_sort_is_a_problem(tmp_path):
+    (problem,) = stray(tmp_path, lambda book: book.create_chartsheet("Picture"))
+    assert problem.where == "Picture!A1"
+    assert "nothing on it was read" in problem.expected
+
+
+def test_a_comment_on_a_cell_is_a_problem(tmp_path):
+    def comment(book):
+        book["Piers"]["C7"].comment = Comment("gas line unmarked", "me")
+
+    (problem,) = stray(tmp_path, comment)
+    assert str(problem).startswith("comments on cells: expected none: they are not read;")
+
+
+def test_twenty_cells_are_listed_and_the_others_counted(tmp_path):
+    def write(count):
+        def fill(book):
+            for row in range(count):
+                book["Piers"].cell(row + 5, 60, "note")
+
+        return fill
+
+    assert len(stray(tmp_path, write(20))) == 20
+    *listed, last = stray(tmp_path, write(22))
+    assert len(listed) == 20
+    assert str(last) == (
+        "Piers!BH25: expected nothing outside the questions of the form, and 2 more cells have "
+        "something"
+    )
+
+
+def test_many_sheets_as_large_as_can_be_are_not_all_looked_at(tmp_path):
+    def add(book):
+        for number in range(60):
+            sheet = book.create_sheet(f"Extra {number}")
+            sheet["A1"], sheet["DZ9999"] = " ", "x"
+
+    content = edited(blank_form(), add)
+    began = time.perf_counter()
+    _survey, problems = read(tmp_path, content)
+    assert time.perf_counter() - began < 5
+    assert len(problems) == 21
+    assert str(problems[-1]) == (
+        "Extra 20!A1: expected no sheet but those of the form; nothing on 40 more of them was read"
+    )
+
+
+def test_a_form_without_the_sheet_of_choices_is_read(tmp_path):
+    def remove(book):
+        del book["Choices"]
+
+    assert stray(tmp_path, remove) == ()
 
 
 # Cells that are no answer

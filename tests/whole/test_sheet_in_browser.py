@@ -1,5 +1,6 @@
 """The sheet in a real browser: printed on letter and A4, and on the screen of a telephone."""
 
+import dataclasses
 import io
 import re
 import shutil
@@ -9,7 +10,7 @@ import pypdf
 import pytest
 
 from survey.sheets import render
-from survey.sheets._advice import CAUTIONS
+from survey.sheets._advice import CAUTIONS, ONCE
 from tests.made_assessments import EACH_VERDICT, judged, no_go
 
 CHROMIUM = shutil.which("chromium")
@@ -45,16 +46,35 @@ def on_paper(page):
     return re.sub(r"Pier site go/no-go sheet, answers \w+|Page \d+ of \d+", "", page).strip()
 
 
+@pytest.mark.parametrize("evaluators", [1, 2])
 @pytest.mark.parametrize(
     ("verdict", "paper"), [*((verdict, "letter") for verdict in EACH_VERDICT), ("NO-GO", "A4")]
 )
-def test_verdict_and_cautions_are_on_the_first_page(tmp_path, verdict, paper):
-    first, *others = pages = printed(tmp_path, render(EACH_VERDICT[verdict]()), paper)
+def test_verdict_and_cautions_are_on_the_first_page(tmp_path, verdict, paper, evaluators):
+    made = dataclasses.replace(EACH_VERDICT[verdict](), evaluators=evaluators)
+    first, *_ = pages = printed(tmp_path, render(made), paper)
     assert first.index("Larch Lane 14") < first.index(verdict) < first.index("The crew may")
     for caution in CAUTIONS:
         assert caution in first
-    assert all(len(on_paper(page)) > 60 for page in pages)
-    assert "Signature" in others[-1]
+    assert (ONCE in first) == (evaluators == 1)
+    assert all(on_paper(page) for page in pages)
+
+
+@pytest.mark.parametrize("verdict", EACH_VERDICT)
+def test_the_part_for_the_crew_ends_with_the_signatures_on_a_page_of_its_own(tmp_path, verdict):
+    pages = printed(tmp_path, render(EACH_VERDICT[verdict]()), "letter")
+    (last,) = [i for i, page in enumerate(pages) if "Print up to here for the crew." in page]
+    assert on_paper(pages[last]).index("Signature") < on_paper(pages[last]).index("Print up to")
+    office = "Figures and workings"
+    assert not any(office in page for page in pages[: last + 1])
+    assert any(office in page for page in pages[last + 1 :])
+
+
+def test_a_short_table_of_piers_is_not_split(tmp_path):
+    pages = printed(tmp_path, render(no_go(5)), "letter")
+    assert [len(re.findall(r"P\d NO-GO", page)) for page in pages if "Seats that suit" in page] == [
+        5
+    ]
 
 
 @pytest.mark.parametrize("paper", POINTS)
@@ -63,6 +83,7 @@ def test_thirty_piers_repeat_the_head_of_the_table_and_lose_none(tmp_path, paper
     with_piers = [p for p in pages if re.search(r"P\d+ NO-GO", p)]
     assert len(with_piers) > 1
     assert all("Seats that suit" in page for page in with_piers)
+    assert all(len(re.findall(r"P\d+ NO-GO", page)) > 1 for page in with_piers)
     found = re.findall(r"(P\d+) NO-GO", " ".join(pages))
     assert found == [f"P{i}" for i in range(1, 31)]
     assert all(on_paper(page) for page in pages)

@@ -7,6 +7,8 @@ from survey.model import Survey
 from survey.vocabulary import VOCABULARY, Subject
 
 SITE = {
+    "address": "1 Hill Road", "competent_person": "A. Smith", "emergency_contact": "911",
+    "locate_request_made": "yes", "ticket_number": "T-100",
     "survey_date": "2026-10-01", "crew_date": "2026-12-01", "walls_listed": "all the way round",
     "all_utilities_listed": "yes", "all_neighbours_listed": "yes", "all_soil_layers_listed": "yes",
     "ground_vibrated": "no", "groundwater_met": "no", "test_hole_depth": "12 ft",
@@ -40,6 +42,8 @@ LAYER = {
     "thumb_test": "indented with effort", "fissured": "no", "dug_before": "no",
     "layer_seeps": "no", "dip_into_pit": "no layers",
 }  # fmt: skip
+# A group whose strength is not asked for.
+UNTESTED = dict.fromkeys(("strength_test", "unconfined_strength", "thumb_test"))
 HOUSE = (("front", 40), ("right", 30), ("back", 40), ("left", 30))
 
 
@@ -94,8 +98,6 @@ def busy_survey() -> Survey:
         layers={
             "top": {"layer_bottom": 4},
             "middle": {"layer_top": 4, "layer_bottom": 8},
-            "deep": {"layer_top": 8, "soil_group": "silt", "strength_test": None,
-                     "thumb_test": None,
-                     "unconfined_strength": None},
+            "deep": {"layer_top": 8, "soil_group": "silt", **UNTESTED},
         },
     )  # fmt: skip

@@ -9,7 +9,7 @@ from survey.engineering.quantities import work_out
 from survey.model import LISTS, Answer, Row
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY
 from tests.strategies import surveys, values
-from tests.units.engineering.sites import survey
+from tests.units.engineering.sites import UNTESTED, survey
 
 
 @st.composite
@@ -64,13 +64,21 @@ def test_a_drawn_survey_filled_in(data):
 
 
 SOUND = survey(
+    walls={
+        "front": {"wall_length": 40}, "right": {"wall_length": 30},
+        "back": {"wall_length": 40, "footing_kind": "none found", "footing_thickness": None,
+                 "footing_width": None, "footing_projection": None, "concrete_strength": None},
+        "left": {"wall_length": 30},
+    },
     piers={
         "P1": {}, "P2": {"wall_of_pier": "right", "side_protection": "benched",
                          "slope_of_sides": None},
         "P3": {"station": 30, "pit_reached_from": "basement", "footing_depth": 1},
+        "P4": {"station": 8, "side_protection": "shield", "slope_of_sides": None},
+        "P5": {"wall_of_pier": "back", "pit_reached_from": "basement", "footing_depth": 1},
     },
     layers={
-        "fill": {"layer_bottom": 3, "soil_group": "fill"},
+        "silt": {"layer_bottom": 3, "soil_group": "silt", **UNTESTED},
         "clay": {"layer_top": 3},
     },
 )  # fmt: skip

@@ -13,13 +13,15 @@ WALL = load.WallAbove(
     10.0, 20.0,
 )  # fmt: skip
 CLAY = soil.FieldTests("clay", 2000.0, DOES_NOT_APPLY, "no", "no", "no", "no", "no layers")
-LAYERS = (soil.Layer("1", 0.0, 3600.0, ("B",)),)
+LAYERS = (soil.Layer("1", 0.0, 3600.0, ("B",), "clay"),)
+
+
+SPAN = plain_concrete.Span(3000.0, 36.0, 2500 * PSI, 20.0, 6.0, 10.0)
 
 
 def concrete(**changed):
-    given = {"factored_plf": 3000.0, "pit_length_in": 36.0, "strength_psf": 2500 * PSI,
-             "width_in": 20.0, "thickness_in": 10.0, **changed}  # fmt: skip
-    return plain_concrete.bending_use(**given), plain_concrete.shear_use(**given)
+    span = SPAN._replace(**changed)
+    return plain_concrete.bending_use(span), plain_concrete.shear_use(span)
 
 
 def bearing(**changed):
@@ -29,24 +31,30 @@ def bearing(**changed):
     )  # fmt: skip
 
 
-def volume(**changed):
-    return pit.pit_volume(
-        **{"pit_length_in": 36.0, "pit_width_in": 36.0, "pit_depth_in": 60.0,
-           "slope_of_sides": 1.0, **changed}
+def opening(**changed):
+    return pit.opening_at_footing(
+        **{"side_protection": "sloped", "slope_of_sides": 1.0, "pit_depth_in": 60.0,
+           "footing_depth_in": 36.0, "pit_length_in": 36.0, "soil_class": NOT_KNOWN, **changed}
     )  # fmt: skip
+
+
+def benched(depth):
+    return opening(side_protection="benched", pit_depth_in=depth, soil_class="B")
+
+
+def gap(station=60.0, opened=36.0):
+    return layout.gap_to_next_pit(layout.Opened(0.0, 36.0), [layout.Opened(station, opened)])
 
 
 def corner(**changed):
     return layout.distance_to_corner(
-        **{"wall_length_in": 480.0, "station_in": 12.0, "pit_length_in": 36.0, **changed}
+        **{"wall_length_in": 480.0, "station_in": 12.0, "opening_in": 36.0, **changed}
     )
 
 
-def inside(**changed):
-    return pit.floor_inside(
-        **{"pit_depth_in": 36.0, "footing_depth_in": 12.0, "wall_height_in": 84.0,
-           "footing_thickness_in": 10.0, **changed}
-    )  # fmt: skip
+def inside(pit_depth=36.0, **changed):
+    measured = pit.Inside(12.0, 84.0, 10.0)._replace(**changed)
+    return pit.depth_of_floor(pit_depth, measured)
 
 
 def clearance(diameter):
@@ -64,23 +72,23 @@ CASES = {
     "above floor, floor": (lambda x: layout.depth_above_floor(x, 0.0), 0, 1800),
     "above floor, utility": (lambda x: layout.depth_above_floor(60.0, x), 0, 720),
     "corner, station": (lambda x: corner(station_in=x), 0, 480),
-    "corner, pit length": (lambda x: corner(pit_length_in=x), 6, 360),
+    "corner, opening": (lambda x: corner(opening_in=x), 6, 14760),
     "corner, wall length": (lambda x: corner(wall_length_in=x), 12, 6000),
-    "steepest slope, depth": (lambda x: pit.steepest_slope("C", x), 0, 240),
+    "gap, station": (lambda x: gap(station=x), 0, 6000),
+    "gap, opening": (lambda x: gap(opened=x), 6, 14760),
+    "opening, slope": (lambda x: opening(slope_of_sides=x), 0, 10),
+    "opening, depth": (lambda x: opening(pit_depth_in=x), 0, 720),
+    "opening, footing depth": (lambda x: opening(footing_depth_in=x), 0, 480),
+    "opening, length": (lambda x: opening(pit_length_in=x), 6, 360),
+    "opening of a bench, depth": (benched, 0, 240),
     "reach, slope": (lambda x: pit.slope_reach("sloped", x, 60.0, NOT_KNOWN), 0, 10),
     "reach, depth": (lambda x: pit.slope_reach("sloped", 1.0, x, NOT_KNOWN), 0, 720),
     "reach of a bench, depth": (lambda x: pit.slope_reach("benched", NOT_KNOWN, x, "B"), 0, 240),
-    "floor inside, depth": (lambda x: inside(pit_depth_in=x), 0, 720),
+    "floor, depth": (pit.depth_of_floor, 0, 720),
+    "floor inside, depth": (lambda x: inside(pit_depth=x), 0, 720),
     "floor inside, footing depth": (lambda x: inside(footing_depth_in=x), 0, 480),
     "floor inside, wall height": (lambda x: inside(wall_height_in=x), 0, 360),
     "floor inside, footing": (lambda x: inside(footing_thickness_in=x), 0, 72),
-    "volume, length": (lambda x: volume(pit_length_in=x), 6, 360),
-    "volume, width": (lambda x: volume(pit_width_in=x), 6, 360),
-    "volume, depth": (lambda x: volume(pit_depth_in=x), 0, 720),
-    "volume, slope": (lambda x: volume(slope_of_sides=x), 0, 10),
-    "spoil, volume": (lambda x: pit.spoil_volume(x, 1.25), 0, 1e6),
-    "spoil, bulking": (lambda x: pit.spoil_volume(10.0, x), 1, 2),
-    "spoil set-back": (pit.spoil_shortfall, 0, 2400),
     "slope to neighbour, floor": (lambda x: undermining.slope_to_neighbour(x, 0.0, 60.0), 0, 1800),
     "slope to neighbour, footing": (
         lambda x: undermining.slope_to_neighbour(60.0, x, 60.0), 0, 720,
@@ -90,7 +98,7 @@ CASES = {
     ),
     "share, wall": (lambda x: undermining.share_open_at_once(x, 72.0, [36.0]), 12, 6000),
     "share, spacing": (lambda x: undermining.share_open_at_once(480.0, x, [36.0]), 0, 6000),
-    "share, pit": (lambda x: undermining.share_open_at_once(480.0, 72.0, [x]), 6, 360),
+    "share, opening": (lambda x: undermining.share_open_at_once(480.0, 72.0, [x]), 6, 14760),
     "roof, snow": (load.roof_load, 0, 400),
     "load, thickness": (lambda x: load.wall_line_load(WALL._replace(wall_thickness_in=x)), 2, 60),
     "load, height": (lambda x: load.wall_line_load(WALL._replace(wall_height_in=x)), 0, 360),
@@ -101,10 +109,14 @@ CASES = {
     "pier load, line load": (lambda x: load.pier_load(x, 480.0, 60.0, ()), 0, 1e6),
     "bending, strength": (lambda x: concrete(strength_psf=x * PSI)[0], 500, 12000),
     "shear, strength": (lambda x: concrete(strength_psf=x * PSI)[1], 500, 12000),
-    "bending, width": (lambda x: concrete(width_in=x)[0], 4, 120),
+    "bending, width": (lambda x: concrete(width_in=x, projection_in=3.0)[0], 4, 120),
+    "bending, projection": (lambda x: concrete(width_in=100.0, projection_in=x)[0], 0, 60),
+    "strength, width": (
+        lambda x: plain_concrete.flexural_strength(2500 * PSI, x, 10.0), 0.001, 120,
+    ),
     "bending, thickness": (lambda x: concrete(thickness_in=x)[0], 2.001, 72),
     "shear, thickness": (lambda x: concrete(thickness_in=x)[1], 2.001, 72),
-    "bending, span": (lambda x: concrete(pit_length_in=x)[0], 6, 360),
+    "bending, span": (lambda x: concrete(opening_in=x)[0], 6, 14760),
     "shear, load": (lambda x: concrete(factored_plf=x)[1], 0, 1e6),
     "bearing, plate width": (lambda x: bearing(plate_width_in=x), 2, 48),
     "bearing, plate depth": (lambda x: bearing(plate_depth_in=x), 1, 48),
@@ -113,6 +125,7 @@ CASES = {
     "soil class, strength": (
         lambda x: soil.layer_soil_class(CLAY._replace(unconfined_strength_psf=x)), 0, 40000,
     ),
+    "cohesive, depth": (lambda x: soil.cohesive_ground(x, LAYERS, True), 0.001, 1800),
     "pit class, depth": (lambda x: soil.pit_soil_class(x, LAYERS, True), 0.001, 1800),
     "water, depth to it": (lambda x: water.water_above_floor(60.0, 60.0, "yes", x, NOT_KNOWN),
                            0, 2400),
@@ -136,7 +149,7 @@ def test_known_up_to_both_ends_and_not_known_past_them(name):
 
 
 def test_the_reason_gives_the_value_and_both_limits():
-    reason = corner(pit_length_in=400.0).reason
+    reason = opening(pit_length_in=400.0).reason
     assert reason == "pit length is 400 in; the method holds from 6 in to 360 in"
 
 
@@ -164,14 +177,46 @@ def test_benches_reach_as_far_as_type_b_and_type_c_has_none():
     assert "no bench" in found.reason
 
 
-def test_volume_of_a_sloped_pit_by_slices():
-    # 3 ft x 2.5 ft floor, 6 ft deep, 1.5H:1V on three sides, in 6,000 slices
-    slices = 6000
-    step = 6 / slices
-    heights = [(i + 0.5) * step for i in range(slices)]
-    expected = sum((3 + 3 * z) * (2.5 + 1.5 * z) * step for z in heights)
-    found = pit.pit_volume(36.0, 30.0, 72.0, 1.5).value
-    assert found == pytest.approx(expected, rel=1e-6)
+def test_opening_on_both_sides_of_the_footing():
+    assert opening().value == 36 + 2 * 24  # by hand: 24 in of slope on each side
+    assert opening(pit_depth_in=36.0).value == 36.0
+    assert opening(pit_depth_in=36.5).value == 37.0
+    assert opening(pit_depth_in=20.0, side_protection=NOT_KNOWN).value == 36.0
+
+
+def test_opening_needs_only_what_the_case_needs():
+    unknown = dict.fromkeys(("slope_of_sides", "pit_depth_in", "footing_depth_in"), NOT_KNOWN)
+    for upright in ("none", "timber shoring", "hydraulic shoring", "shield"):
+        assert opening(side_protection=upright, **unknown).value == 36.0
+    for name in (*unknown, "side_protection"):
+        assert opening(**{name: NOT_KNOWN}).value is NOT_KNOWN
+
+
+def test_benches_open_as_far_as_type_b_and_type_c_has_none():
+    held = {"side_protection": "benched", "slope_of_sides": DOES_NOT_APPLY}
+    for soil_class in ("stable rock", "A", "B"):
+        assert opening(**held, soil_class=soil_class).value == 84.0
+    for soil_class in ("C", NOT_KNOWN):
+        assert opening(**held, soil_class=soil_class).value is NOT_KNOWN
+    assert opening(**held, soil_class="C", pit_depth_in=36.0).value == 36.0
+
+
+def test_the_nearest_opening_counts_not_the_nearest_station():
+    wide, near = layout.Opened(200.0, 240.0), layout.Opened(150.0, 36.0)
+    found = layout.gap_to_next_pit(layout.Opened(60.0, 36.0), [near, wide])
+    assert found.value == 140 - 18 - 120
+    assert layout.gap_to_next_pit(near, [wide]).value == 50 - 18 - 120
+    assert layout.gap_to_next_pit(near, []).value is DOES_NOT_APPLY
+
+
+def test_a_footing_that_is_all_projection_has_no_width_left():
+    for projection in (20.0, 21.0):
+        for result in concrete(projection_in=projection):
+            assert result.value is NOT_KNOWN
+            assert "nothing of it is left" in result.reason
+    assert concrete(projection_in=10.0)[0].value == pytest.approx(
+        2 * concrete(projection_in=0.0)[0].value
+    )
 
 
 def test_a_plate_bears_only_as_far_as_the_footing_reaches():

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from survey.engineering import layout, load, plain_concrete, undermining
+from survey.engineering import layout, load, pit, plain_concrete, undermining
+from survey.vocabulary import NOT_KNOWN
 
 PSI = 144.0
 HOUSE = layout.lay_walls([480.0, 360.0, 480.0, 360.0], [90.0] * 4)
@@ -41,28 +42,73 @@ def test_veneer_is_heavier_than_siding():
 
 
 uses = st.sampled_from([plain_concrete.bending_use, plain_concrete.shear_use])
-SOUND = {"factored_plf": 3000.0, "pit_length_in": 48.0, "strength_psf": 2500 * PSI,
-         "width_in": 20.0, "thickness_in": 10.0}  # fmt: skip
+SOUND = plain_concrete.Span(3000.0, 48.0, 2500 * PSI, 20.0, 6.0, 10.0)
 
 
 @given(uses, between(2.01, 72))
 def test_a_thinner_footing_is_never_used_less(use, thicknesses):
-    thin, thick = (use(**{**SOUND, "thickness_in": t}).value for t in thicknesses)
+    thin, thick = (use(SOUND._replace(thickness_in=t)).value for t in thicknesses)
     assert thin >= thick
 
 
 @given(uses, between(500 * PSI, 12000 * PSI))
 def test_weaker_concrete_is_never_used_less(use, strengths):
-    weak, strong = (use(**{**SOUND, "strength_psf": s}).value for s in strengths)
+    weak, strong = (use(SOUND._replace(strength_psf=s)).value for s in strengths)
     assert weak >= strong
 
 
-@given(uses, between(6, 360), between(0, 1e5))
-def test_a_longer_pit_or_a_heavier_load_never_uses_less(use, spans, loads):
-    short, long = (use(**{**SOUND, "pit_length_in": p}).value for p in spans)
+@given(uses, between(6, 14760), between(0, 1e5))
+def test_a_longer_opening_or_a_heavier_load_never_uses_less(use, spans, loads):
+    short, long = (use(SOUND._replace(opening_in=o)).value for o in spans)
     assert short <= long
-    light, heavy = (use(**{**SOUND, "factored_plf": w}).value for w in loads)
+    light, heavy = (use(SOUND._replace(factored_plf=w)).value for w in loads)
     assert light <= heavy
+
+
+@given(uses, between(0, 19.9), between(6.1, 120))
+def test_a_footing_cut_back_further_or_narrower_is_never_used_less(use, projections, widths):
+    little, much = (use(SOUND._replace(projection_in=a)).value for a in projections)
+    assert little <= much
+    narrow, wide = (use(SOUND._replace(width_in=b)).value for b in widths)
+    assert narrow >= wide
+
+
+@given(between(0, 10), between(0, 720), between(0, 480), st.floats(6, 360))
+def test_a_flatter_or_deeper_pit_never_opens_less_of_the_wall(slopes, depths, footings, length):
+    def opened(slope, depth, footing):
+        return pit.opening_at_footing(
+            "sloped", slope, depth, footing, length, soil_class=NOT_KNOWN
+        ).value
+
+    least = opened(slopes[0], depths[0], footings[0])
+    assert length <= least
+    assert least <= opened(slopes[1], depths[0], footings[0])
+    assert least <= opened(slopes[0], depths[1], footings[0])
+    assert least >= opened(slopes[0], depths[0], footings[1])
+
+
+opened_pits = st.builds(layout.Opened, st.floats(0, 6000), st.floats(6, 14760))
+
+
+@given(opened_pits, st.lists(opened_pits, min_size=1, max_size=5), opened_pits, st.floats(0, 500))
+def test_another_pit_or_a_wider_opening_never_leaves_a_larger_gap(pit_, others, more, wider):
+    gap = layout.gap_to_next_pit(pit_, others).value
+    assert layout.gap_to_next_pit(pit_, [*others, more]).value <= gap
+    wide = pit_._replace(opening_in=min(pit_.opening_in + wider, 14760))
+    assert layout.gap_to_next_pit(wide, others).value <= gap
+
+
+@given(opened_pits, opened_pits)
+def test_the_gap_is_the_same_from_both_pits(one, other):
+    there, back = layout.gap_to_next_pit(one, [other]), layout.gap_to_next_pit(other, [one])
+    assert there.value == back.value
+
+
+@given(opened_pits, opened_pits)
+def test_the_gap_lies_between_the_facing_ends_of_the_openings(one, other):
+    first, last = sorted((one, other))
+    ends = (first.station_in + first.opening_in / 2, last.station_in - last.opening_in / 2)
+    assert layout.gap_to_next_pit(one, [other]).value == pytest.approx(ends[1] - ends[0], abs=1e-6)
 
 
 @given(between(1, 48), between(4, 120))
@@ -126,6 +172,18 @@ def test_a_wider_slope_or_a_thicker_line_is_never_clear_by_more(one, other, reac
 
     assert clear(reaches[1], sizes[0]) <= clear(reaches[0], sizes[0]) + 1e-6
     assert clear(reaches[0], sizes[1]) <= clear(reaches[0], sizes[0])
+
+
+@given(points, points, between(0, 60), st.integers(0, 3), st.booleans())
+def test_a_thicker_wall_is_never_clear_by_more(one, other, thicknesses, wall, inside):
+    ends = (HOUSE[wall].point(*one), HOUSE[wall].point(*other))
+    thin, thick = (
+        layout.clearance_to_utility(
+            layout.pit_corners(HOUSE[0], 240.0, 36.0, 36.0, under_in=t, inside=inside), *ends, 4.0
+        ).value
+        for t in thicknesses
+    )
+    assert thick <= thin + 1e-6
 
 
 @given(points, points, st.floats(-180, 180), st.floats(-500, 500), st.integers(0, 3))

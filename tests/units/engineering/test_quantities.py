@@ -23,7 +23,7 @@ from survey.vocabulary import (
     Subject,
 )
 from tests.strategies import surveys
-from tests.units.engineering.sites import busy_survey, survey
+from tests.units.engineering.sites import UNTESTED, busy_survey, survey
 
 DERIVED = [word for word in VOCABULARY.words if word.origin is Origin.DERIVED]
 
@@ -85,7 +85,7 @@ def test_every_derived_word_of_a_sound_survey_is_known():
     for read in (survey(), busy_survey()):
         check(read)
         for key, quantity in work_out(read).by_place.items():
-            assert quantity.result.known, (key, quantity.result.reason)
+            assert quantity.result.value is not NOT_KNOWN, (key, quantity.result.reason)
 
 
 def test_figures_of_a_sound_survey_by_hand():
@@ -95,8 +95,14 @@ def test_figures_of_a_sound_survey_by_hand():
     assert figure("depth of line above pit floor", "P1", "gas").result.value == 24.0
     assert figure("clearance to neighbour", "P1", "shed").result.value == 180 - 36 - 60
     assert figure("slope to neighbour", "P1", "shed").result.value == 144 / 36
-    assert figure("distance to corner").result.value == 240 - 18
-    assert figure("share of wall open at once").result.value == pytest.approx(7.5)
+    # Footing 36 in deep: 24 in of slope below it opens 24 in more on each side of the pit.
+    assert figure("depth of pit floor").result.value == 60.0
+    assert figure("opening at footing").result.value == 36 + 2 * 24
+    assert figure("distance to corner").result.value == 240 - 42
+    assert figure("share of wall open at once").result.value == pytest.approx(100 * 84 / 480)
+    assert figure("gap to next pit").result.value is DOES_NOT_APPLY
+    assert figure("cohesive ground").result.value == "yes"
+    assert figure("job data complete", "site").result.value == "yes"
     assert figure("tested soil class").result.value == "B"
     assert figure("water above pit floor").result.value == "no"
     assert figure("survey age", "site").result.value == 61.0
@@ -194,6 +200,19 @@ def test_no_size_of_answer_gives_a_figure_that_is_no_number(read):
         ("layer soil class", ("clay",), "site", "ground_vibrated"),
         ("notice given", ("shed",), "neighbours", "other_owner"),
         ("survey age", ("site",), "site", "crew_date"),
+        ("job data complete", ("site",), "site", "emergency_contact"),
+        ("job data complete", ("site",), "site", "ticket_number"),
+        ("depth of pit floor", ("P1",), "piers", "pit_reached_from"),
+        ("opening at footing", ("P1",), "piers", "side_protection"),
+        ("opening at footing", ("P1",), "piers", "slope_of_sides"),
+        ("opening at footing", ("P1",), "piers", "footing_depth"),
+        ("distance to corner", ("P1",), "piers", "slope_of_sides"),
+        ("share of wall open at once", ("P1",), "piers", "footing_depth"),
+        ("footing shear use", ("P1",), "piers", "footing_depth"),
+        ("gap to next pit", ("P1",), "piers", "wall_of_pier"),
+        ("cohesive ground", ("P1",), "layers", "soil_group"),
+        ("cohesive ground", ("P1",), "layers", "layer_top"),
+        ("cohesive ground", ("P1",), "site", "all_soil_layers_listed"),
         ("outline closing error", ("site",), "site", "walls_listed"),
     ],
 )
@@ -214,12 +233,7 @@ def test_a_blank_is_named_as_what_would_settle_it(word, labels, subject, key):
 
 
 def test_what_cannot_change_the_class_is_not_asked_for():
-    silt = {
-        "soil_group": "silt",
-        "strength_test": None,
-        "unconfined_strength": None,
-        "thumb_test": None,
-    }
+    silt = {"soil_group": "silt", **UNTESTED}
     loose = figure("layer soil class", "silt", layers={"silt": {**silt, "fissured": None}})
     assert loose.result.value == "B"
     assert not loose.missing
@@ -282,17 +296,13 @@ def test_a_closed_list_without_rows_has_no_pairs():
 
 
 def test_sand_is_c_although_the_list_is_open():
-    sand = {
-        "sand": {
-            "soil_group": "sand",
-            "strength_test": None,
-            "unconfined_strength": None,
-            "thumb_test": None,
-        }
-    }
+    sand = {"sand": {"soil_group": "sand", **UNTESTED}}
     quantity = figure("tested soil class", layers=sand, site={"all_soil_layers_listed": None})
     assert quantity.result.value == "C"
     assert not quantity.missing
+    cohesive = figure("cohesive ground", layers=sand, site={"all_soil_layers_listed": None})
+    assert cohesive.result.value == "no"
+    assert not cohesive.missing
 
 
 # Walls in one plan
@@ -333,7 +343,9 @@ def test_depths_of_an_inside_pit_are_taken_from_the_highest_ground_that_there_ca
     # 7 ft of wall, 10 in of footing, 2 ft below it: at most 118 in below the ground outside
     above = figure("depth of line above pit floor", "P1", "gas", piers=INSIDE)
     assert above.result.value == 84 + 10 + 24 - 36
-    assert any(line.symbol == "Hmax" for line in above.result.working.lines)
+    floor = figure("depth of pit floor", piers=INSIDE)
+    assert floor.result.value == 118.0
+    assert floor.result.working.lines[-1].symbol == "Hmax"
     slope = figure("slope to neighbour", "P1", "shed", piers=INSIDE)
     assert slope.result.value == pytest.approx(180 / (118 - 24))  # from the outside face
 
@@ -348,7 +360,121 @@ def test_water_at_an_inside_pit(depth, expected):
     assert not quantity.missing
 
 
+NO_FOOTING = {
+    "footing_kind": "none found", "footing_thickness": None, "footing_width": None,
+    "footing_projection": None, "concrete_strength": None,
+}  # fmt: skip
+
+
+def test_an_inside_pit_at_a_wall_without_a_footing_has_a_floor():
+    walls = {"front": {"wall_length": 40, **NO_FOOTING}}
+    assert figure("depth of pit floor", piers=INSIDE, walls=walls).result.value == 84 + 24
+    walls["front"]["footing_kind"] = None
+    unknown = figure("depth of pit floor", piers=INSIDE, walls=walls)
+    assert ("footing thickness", "front") in missing(unknown)
+
+
+# What a pit takes from under the wall
+
+
+@pytest.mark.parametrize("word", ["clearance to utility", "clearance to neighbour"])
+def test_a_pit_takes_ground_from_under_its_wall(word):
+    # A line under the house, and a shed of which the survey says that it stands at the wall.
+    place = {
+        "utilities": {"gas": {"utility_start_offset": -1, "utility_end_offset": -1}},
+        "neighbours": {"shed": {"neighbour_offset": 0}},
+    }
+    labels = ("P1", "gas" if word.endswith("utility") else "shed")
+    thick = {"walls": {"front": {"wall_length": 40}}, **place}
+    assert figure(word, *labels, **thick).result.value == (12 - 8 - 2 if "gas" in labels else 0)
+    thick["walls"]["front"]["wall_thickness"] = None
+    assert missing(figure(word, *labels, **thick)) == {("wall thickness", "front")}
+
+
+def test_slope_to_a_neighbour_does_not_ask_for_the_wall_of_an_outside_pit():
+    walls = {"front": {"wall_length": 40, "wall_thickness": None}}
+    assert figure("slope to neighbour", "P1", "shed", walls=walls).result.value == 4.0
+
+
+def test_the_footing_counts_without_its_projection():
+    whole = {"front": {"wall_length": 40, "footing_width": 14, "footing_projection": 0}}
+    for word in ("footing bending use", "footing shear use"):
+        cut, plain = figure(word), figure(word, walls=whole)
+        lines = {line.symbol: line for line in cut.result.working.lines}
+        assert lines["B"].result == "20 in"
+        assert lines["b"].result == "14 in"
+        # The narrower footing is the lighter one too: its own weight is 62.5 plf less.
+        assert plain.result.value < cut.result.value < 1.05 * plain.result.value
+        walls = {"front": {"wall_length": 40, "footing_projection": 20}}
+        assert "nothing of it is left" in figure(word, walls=walls).result.reason
+        walls["front"]["footing_projection"] = None
+        assert missing(figure(word, walls=walls)) == {("footing projection", "front")}
+
+
+# What a pit opens
+
+
+def test_a_pit_above_the_footing_opens_its_length_however_it_is_held():
+    shallow = {"P1": {"pit_depth": "3 ft", "side_protection": None, "slope_of_sides": None}}
+    quantity = figure("opening at footing", piers=shallow)
+    assert quantity.result.value == 36.0
+
+
+@pytest.mark.parametrize(("group", "expected"), [("clay", 84.0), ("sand", NOT_KNOWN)])
+def test_a_benched_pit_opens_by_its_soil_class(group, expected):
+    piers = {"P1": {"side_protection": "benched", "slope_of_sides": None}}
+    layers = {"clay": {}} if group == "clay" else {"sand": {"soil_group": "sand", **UNTESTED}}
+    assert figure("opening at footing", piers=piers, layers=layers).result.value == expected
+
+
+# The data of the job
+
+
+def test_exactly_what_is_not_given_of_the_job_is_asked_for():
+    site = {"address": None, "competent_person": None}
+    quantity = figure("job data complete", "site", site=site)
+    assert missing(quantity) == {("address", "site"), ("competent person", "site")}
+    assert quantity.result.reason == "not given: address, competent person"
+
+
+def test_without_a_locate_request_there_is_no_ticket_number():
+    site = {"locate_request_made": "no", "ticket_number": None}
+    assert figure("job data complete", "site", site=site).result.value == "yes"
+    site["locate_request_made"] = None
+    quantity = figure("job data complete", "site", site=site)
+    assert missing(quantity) == {("ticket number", "site")}
+
+
 # Piers of one wall
+
+
+def test_gap_to_the_nearest_pit_of_the_wall_from_both():
+    piers = {"P1": {}, "P2": {"station": 30, "slope_of_sides": 0}, "P3": {"station": 39},
+             "P4": {"wall_of_pier": "back", "station": 21}}  # fmt: skip
+    found = work_out(survey(piers=piers))
+    gaps = {label: found.of("gap to next pit", (label,)).result.value for label in piers}
+    # Openings 84, 36 and 84 in at 240, 360 and 468 in; the pier at the back is alone.
+    assert gaps == {"P1": 60.0, "P2": 48.0, "P3": 48.0, "P4": DOES_NOT_APPLY}
+
+
+def test_pits_that_run_into_each_other_have_a_negative_gap():
+    piers = {"P1": {}, "P2": {"station": 25}}
+    for label in piers:
+        assert figure("gap to next pit", label, piers=piers).result.value == 60 - 84
+
+
+@pytest.mark.parametrize(
+    "key", ["wall_of_pier", "station", "pit_length", "slope_of_sides", "footing_depth"]
+)
+def test_a_pit_that_is_not_known_may_be_next_to_any_other(key):
+    quantity = figure("gap to next pit", piers={"P1": {}, "P2": {"station": 30, key: None}})
+    assert quantity.result.value is NOT_KNOWN
+    assert {label for _, label in missing(quantity)} == {"P2"}
+
+
+def test_a_pier_may_not_be_alone_while_another_may_stand_at_its_wall():
+    piers = {"P1": {}, "P2": {"wall_of_pier": None}}
+    assert missing(figure("gap to next pit", piers=piers)) == {("wall of pier", "P2")}
 
 
 def test_a_pier_whose_wall_is_not_known_may_stand_anywhere():

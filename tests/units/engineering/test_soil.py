@@ -10,6 +10,7 @@ from survey.engineering.soil import (
     CLASSES,
     FieldTests,
     Layer,
+    cohesive_ground,
     layer_classes,
     layer_soil_class,
     open_words,
@@ -117,6 +118,13 @@ def test_why_the_class_of_a_pit_is_not_known(found, listed, words):
     assert words in result.reason
 
 
+def test_a_scratch_in_the_ground_above_every_layer_is_in_no_known_ground():
+    below = [Layer("a", 0.001, 96.0, ("B",), "clay")]
+    for calculation in (pit_soil_class, cohesive_ground):
+        assert calculation(0.001, below, True).value is NOT_KNOWN
+        assert calculation(0.001, [], True).value is NOT_KNOWN
+
+
 def test_nothing_makes_c_any_worse():
     for rest in ([], [Layer("b", NOT_KNOWN, NOT_KNOWN, ("A", "C"))]):
         assert pit_soil_class(60.0, [Layer("a", 24.0, 30.0, ("C",)), *rest], False).value == "C"
@@ -129,3 +137,70 @@ def test_layers_in_any_order_and_below_the_floor():
     ]  # fmt: skip
     assert pit_soil_class(96.0, found, True).value == "B"
     assert pit_soil_class(96.5, found, True).value == "C"
+
+
+CLAYS = ("clay", "silty clay", "sandy clay", "clay loam")
+grounds = st.lists(
+    st.builds(
+        Layer,
+        st.just("layer"),
+        st.sampled_from((0.0, 24.0, 48.0, 96.0, NOT_KNOWN)),
+        st.sampled_from((24.0, 48.0, 96.0, 240.0, NOT_KNOWN)),
+        st.just(("B",)),
+        st.sampled_from((*CLAYS, "sand", "fill", NOT_KNOWN)),
+    ),
+    max_size=4,
+)
+
+
+@pytest.mark.parametrize("group", VOCABULARY["soil group"].choices)
+def test_clay_and_clayey_soils_alone_are_cohesive(group):
+    found = cohesive_ground(60.0, [Layer("a", 0.0, 96.0, ("C",), group)], True).value
+    assert found == ("yes" if group in CLAYS else "no")
+
+
+@pytest.mark.parametrize(
+    ("found", "listed", "expected"),
+    [
+        ([Layer("a", 0.0, 96.0, ("B",), "clay")], False, NOT_KNOWN),
+        ([Layer("a", 0.0, 96.0, ("B",), "sand")], False, "no"),
+        ([Layer("a", 0.0, 48.0, ("B",), "clay")], True, NOT_KNOWN),  # nothing below 4 ft
+        ([Layer("a", 0.0, 96.0, ("B",))], True, NOT_KNOWN),
+        ([], True, NOT_KNOWN),
+        ([Layer("a", 0.0, 96.0, ("B",), "clay"), Layer("b", 60.0, 96.0, ("C",), "sand")], True,
+         "yes"),  # below the floor
+        ([Layer("a", 0.0, 96.0, ("B",), "clay"), Layer("b", NOT_KNOWN, 96.0, ("C",), "sand")],
+         True, NOT_KNOWN),
+        ([Layer("a", NOT_KNOWN, 96.0, ("B",)), Layer("b", 59.0, 96.0, ("C",), "sand")], True,
+         "no"),
+    ],
+)  # fmt: skip
+def test_cohesive_ground_with_what_is_not_known(found, listed, expected):
+    result = cohesive_ground(60.0, found, listed)
+    assert result.value == expected
+    assert bool(result.reason) == (expected is NOT_KNOWN)
+
+
+@given(grounds, st.booleans(), st.data())
+def test_cohesive_or_not_holds_however_the_blanks_are_filled(found, listed, data):
+    before = cohesive_ground(60.0, found, listed).value
+    filled = [
+        layer._replace(
+            group=data.draw(st.sampled_from((*CLAYS, "sand"))) if layer.group is NOT_KNOWN
+            else layer.group,
+            top_in=data.draw(st.sampled_from((0.0, 59.0, 96.0))) if layer.top_in is NOT_KNOWN
+            else layer.top_in,
+        )
+        for layer in found
+    ]  # fmt: skip
+    more = [] if listed else [Layer("more", 0.0, 240.0, ("C",), "sand")]
+    if before is not NOT_KNOWN:
+        assert cohesive_ground(60.0, [*filled, *more], True).value == before
+
+
+def test_fill_asks_for_no_hand_test():
+    fill = FieldTests("fill", *[NOT_KNOWN] * 7)
+    assert layer_soil_class(fill).value == "C"
+    assert not open_words(fill)
+    said = [line.source for line in layer_soil_class(fill).working.lines]
+    assert any("common practice" in source and "fill" in source for source in said)

@@ -145,6 +145,7 @@ def test_conclusions_in_a_circle_are_told_as_a_chain():
         return (
             f"rule {code} circle\n  for each pier\n  when {uses} is does not suit\n"
             f"  then count {counts} as does not suit\n  say no\n  from common practice\n"
+            "  case pit depth 5 ft gives ask\n"
         )
 
     (mistake,) = mistakes_in(

@@ -19,6 +19,7 @@ rule {code} fault
   then    {then}
   say     It is so.
   from    common practice
+  case    pit depth 5 ft gives ask
 """
 REST = "  do      Mend it.\n  who     crew\n  release nobody\n"
 

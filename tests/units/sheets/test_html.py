@@ -1,4 +1,5 @@
 import dataclasses
+import datetime as dt
 import re
 import subprocess
 import sys
@@ -7,11 +8,14 @@ from itertools import pairwise
 
 import pytest
 
-from survey.sheets import render
+from survey.rulebook.rules import ReleaseBy
+from survey.sheets import _plan, render
 from survey.sheets._advice import CAUTIONS
+from survey.vocabulary import VOCABULARY
 from tests.made_assessments import (
     EACH_VERDICT,
     RELEASE,
+    cell,
     for_engineer,
     go,
     judged,
@@ -63,6 +67,9 @@ class Page(HTMLParser):
         return text
 
 
+BOTH_PIERS = {**RELEASE, "released place": "P1, P2"}
+
+
 @pytest.mark.parametrize("verdict", EACH_VERDICT)
 def test_the_page_is_sound_and_opens_with_the_verdict(verdict):
     text = render(EACH_VERDICT[verdict]())
@@ -99,12 +106,11 @@ def test_nothing_runs_and_nothing_is_fetched(verdict):
 def test_the_parts_stand_in_the_order_in_which_they_are_needed():
     page = Page(render(dataclasses.replace(no_go(), disagreement=("DIG-1 at P1: x",))))
     expected = [
-        "NO-GO", "3 cells could not be read", "Internal disagreement",
-        "What stops the job, and who must act", "Piers",
-        "Conditions: tick and initial each before the pit is opened",
-        "Cells that could not be read", "Open questions", "For the engineer to decide",
+        "NO-GO", "Internal disagreement", "What stops the job, and who must act", "Piers",
+        "Conditions: only once the verdict is GO WITH CONDITIONS", "Before you sign",
+        "Cells to put right", "Open questions", "For the engineer to decide",
         "Seats at each pier", "What the rules concluded first",
-        "Why: clauses and answers behind each finding", "Figures and workings", "Before you sign",
+        "Why: clauses and answers behind each finding", "Figures and workings",
     ]  # fmt: skip
     assert [heading for level, heading in page.headings if level == 2] == expected
 
@@ -112,14 +118,23 @@ def test_the_parts_stand_in_the_order_in_which_they_are_needed():
 @pytest.mark.parametrize(
     ("assessment", "line"),
     [
-        (go, "The crew may be scheduled for Tue 01 Dec 2026. No rule found anything against it."),
+        (go,
+         "The crew may be scheduled for Tue 01 Dec to Fri 04 Dec 2026. No rule found anything "
+         "against it."),
         (with_conditions,
-         "The crew may be scheduled for Tue 01 Dec 2026, if 3 conditions are met and initialled."),
-        (on_hold, "The crew may not be scheduled: 7 answers are missing."),
+         "The crew may be scheduled for Tue 01 Dec to Fri 04 Dec 2026, if 3 conditions are met and "
+         "initialled."),
+        (lambda: judged(every_pier={"pit depth": "4 ft 8 in"}, releases=(BOTH_PIERS,)),
+         "The crew may be scheduled for Tue 01 Dec to Fri 04 Dec 2026, if 1 condition is met and "
+         "initialled."),
+        (on_hold,
+         "The crew may not be scheduled: 1 cell must be put right; 7 answers are missing and 1 "
+         "matter must be cleared up."),
         (for_engineer,
          "The crew may not be scheduled: a licensed engineer must decide 1 matter."),
         (no_go,
-         "The crew may not be scheduled: 2 faults must be put right first; a licensed engineer "
+         "The crew may not be scheduled: 3 cells must be put right; 2 faults must be put right "
+         "first; a licensed engineer "
          "must decide 1 matter; 2 answers are missing."),
         (lambda: judged(site={"crew date": None}),
          "The crew may not be scheduled: 1 answer is missing."),
@@ -155,27 +170,144 @@ def test_a_single_judgement_is_told():
     assert once not in render(dataclasses.replace(go(), evaluators=2))
 
 
+def test_a_book_of_the_firm_s_own_is_told():
+    made = go()
+    own = "Judged by the firm's own rule book"
+    assert f"{own} ({made.book}), not the one shipped" in Page(render(made)).sections["GO"]
+    assert own not in Page(render(dataclasses.replace(made, shipped_book=True))).sections["GO"]
+
+
+def test_a_job_without_a_name_says_so():
+    page = Page(render(judged(site={"job name": None})))
+    assert page.headings[0][1] == "no name given"
+
+
+def test_the_signatures_end_the_part_for_the_crew():
+    text = render(no_go())
+    crew, _, office = text.partition('<div class="office">')
+    assert "Print up to here for the crew." in crew.partition("Signature")[2]
+    assert "Signature" not in office
+    assert "Open questions" in office
+
+
 def test_stops_say_who_acts_and_who_may_release():
     stops = Page(render(no_go())).section("What stops")
     assert (
         "scheduler LINE-2 No locate request was made. Call the one-call centre and wait for every "
         "owner's answer. Nobody may release this. whole site"
     ) in stops
-    assert "engineer FOOT-1 pit under our own footing" in stops
+    assert (
+        "engineer FOOT-1 pit under our own footing Give an approved determination or the design of "
+        "a support system. P1 to P3"
+    ) in stops
     assert "office, surveyor Answers are missing on sheet Piers." in stops
+
+
+def test_stops_that_nobody_may_release_come_first():
+    made = no_go()
+    freed = dataclasses.replace(
+        next(f for f in made.findings if f.rule.code == "LINE-2").rule,
+        release=ReleaseBy.COMPETENT_PERSON,
+    )
+    findings = tuple(
+        dataclasses.replace(f, rule=freed) if f.rule.code == "LINE-2" else f for f in made.findings
+    )
+    before = Page(render(made)).section("What stops")
+    after = Page(render(dataclasses.replace(made, findings=findings))).section("What stops")
+    assert before.index("LINE-2") < before.index("DIG-1")
+    assert after.index("DIG-1") < after.index("LINE-2")
+
+
+def test_cells_to_put_right_come_first_and_are_named():
+    page = Page(render(on_hold()))
+    assert (
+        page.section("What stops")
+        .partition("Where ")[2]
+        .startswith(
+            "surveyor 1 cell must be put right; what stands there was not used. Put right what is "
+            'listed under "Cells to put right" and have the survey judged again. '
+            f"{cell('pit depth', 3).replace('!', ' ')} "
+        )
+    )
+    assert "deep a length such as" in page.section("Cells to put right")
 
 
 def test_the_table_of_piers_gives_depth_protection_seats_and_codes():
     piers = Page(render(no_go())).sections["Piers"]
     assert "count for every pier: LINE-2 , CREW-1 ." in piers
     assert (
-        "P1 NO-GO 6 ft 6 in none on concrete bed; anchored to footing; with spanning tube "
-        "DIG-1 FOOT-1 DIG-3 LINE-1"
+        "P1 NO-GO 36 x 36 in, 6 ft 6 in deep none on concrete bed; anchored to footing; with "
+        "spanning tube DIG-1 FOOT-1 DIG-3 LINE-1"
     ) in piers
-    assert "P3 NO-GO 6 ft 6 in sloped 1.5H:1V" in piers
+    assert "P3 NO-GO 36 x 36 in, 6 ft 6 in deep sloped 1.5H:1V" in piers
     assert "FOOT-1 DIG-3? LINE-1" in piers
     released = Page(render(for_engineer())).sections["Piers"]
     assert "(FOOT-1)" in released
+
+
+@pytest.mark.parametrize(
+    ("pit", "said"),
+    [
+        ({}, "36 x 36 in, 4 ft deep"),
+        ({"pit depth": None}, "36 x 36 in, depth not known"),
+        ({"pit length": None}, "length not known, width 36 in, 4 ft deep"),
+        ({"pit length": None, "pit width": None}, "length and width not known, 4 ft deep"),
+    ],
+)
+def test_a_pit_of_which_something_is_not_known_says_so(pit, said):
+    assert f" {said} sloped" in Page(render(judged(every_pier=pit))).sections["Piers"]
+
+
+def test_many_open_rules_of_a_pier_are_a_number(monkeypatch):
+    made = judged(blank=True)
+    few = Page(render(made)).sections["Piers"]
+    assert "DIG-3? FOOT-1? LINE-1? DIG-1?" in few
+    monkeypatch.setattr(_plan, "_MOST_OPEN_CODES", 3)
+    many = Page(render(made)).sections["Piers"]
+    assert "4 rules wait for answers" in many
+    assert "DIG-3? FOOT-1?" not in many
+
+
+def test_the_plan_that_the_verdict_rests_on_stands_below_the_piers():
+    plan = Page(render(with_conditions())).sections["Piers"]
+    assert (
+        "Keep to this plan: open pits at least 8 ft apart; spoil at least 1 ft from the edge at "
+        "P1 to P3; spoil at least 3 ft from the edge at P4; a ladder, ramp or steps within 6 ft of "
+        "everyone in the pit; vehicles, machines and loads kept back from each pit by its depth; "
+        "water removal: none; crew on site: Tue 01 Dec to Fri 04 Dec 2026."
+    ) in plan
+    open_plan = Page(
+        render(judged(every_pier={"spoil distance": None},
+                      site={"clear spacing of open pits": None, "water removal": None}))
+    ).sections["Piers"]  # fmt: skip
+    assert (
+        "Judged by this plan: distance between open pits not known; distance of spoil not known; "
+    ) in open_plan
+    assert "water removal: not known" in open_plan
+    none_apart = render(judged(site={"clear spacing of open pits": "0 ft"}))
+    assert "Keep to this plan: neighbouring pits may be open together; " in none_apart
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "said"),
+    [
+        (dt.date(2026, 12, 7), dt.date(2026, 12, 11), "Mon 07 Dec to Fri 11 Dec 2026"),
+        (dt.date(2026, 12, 30), dt.date(2027, 1, 2), "Wed 30 Dec 2026 to Sat 02 Jan 2027"),
+        (dt.date(2026, 12, 7), dt.date(2026, 12, 7), "Mon 07 Dec 2026"),
+        (dt.date(2026, 12, 7), None, "Mon 07 Dec 2026, last day not known"),
+        (None, dt.date(2026, 12, 7), "first day not known, last day Mon 07 Dec 2026"),
+        (None, None, "not known"),
+    ],
+)
+def test_the_head_gives_the_days_of_the_crew(first, last, said):
+    page = Page(render(judged(site={"crew date": first, "last crew date": last})))
+    assert f"Crew on site {said} Surveyed" in page.sections[""]
+
+
+def test_remarks_of_the_survey_stand_on_the_first_page():
+    page = Page(render(judged(site={"remarks": "Dog in the yard; key at No. 16."})))
+    assert "Remarks from the survey: Dog in the yard; key at No. 16." in page.sections["GO"]
+    assert "Remarks from the survey" not in render(go())
 
 
 def test_a_condition_at_many_piers_is_one_box():
@@ -189,6 +321,32 @@ def test_a_condition_at_many_piers_is_one_box():
     assert boxes.count("Have gas main shut off") == 1
 
 
+def test_what_is_released_is_a_box_for_the_crew_once_for_all_its_places():
+    made = judged(piers=2, every_pier={"pit depth": "4 ft 8 in"}, releases=(BOTH_PIERS,))
+    text = render(made)
+    boxes = Page(text).section("Conditions: tick")
+    assert text.count('class="tick"') == 1
+    assert boxes.count("Keep to it: drawing S-1: one pit open at a time") == 1
+    assert boxes.endswith("pit under our own footing P1, P2")
+
+
+def test_two_releases_of_one_finding_are_two_boxes():
+    other = {**RELEASE, "released place": "P2", "release note": "drawing S-2"}
+    first = {**RELEASE, "released place": "P1"}
+    made = judged(piers=2, every_pier={"pit depth": "4 ft 8 in"}, releases=(first, other))
+    assert render(made).count('class="tick"') == 2
+
+
+def test_a_release_that_waits_for_an_answer_does_not_count_and_says_where():
+    made = judged(
+        piers=2, every_pier={"pit depth": "4 ft 8 in"},
+        some_piers={2: {"footing depth": None}}, releases=(BOTH_PIERS,),
+    )  # fmt: skip
+    page = Page(render(made))
+    assert "P2 : there is an open question first" in page.section("Releases that do not count")
+    assert page.section("Conditions").endswith("pit under our own footing P1")
+
+
 def test_places_where_the_figures_differ_are_told_apart():
     stops = Page(render(no_go())).section("What stops")
     assert "Pit P1 is 6 ft 6 in deep in type C ground" in stops
@@ -197,7 +355,9 @@ def test_places_where_the_figures_differ_are_told_apart():
 
 def test_an_open_question_gives_cells_and_what_it_decides():
     asked = Page(render(on_hold())).section("Open questions")
-    assert "P4 to P7 P1 to P4 Distance from the pit's edge to the spoil" in asked
+    column = re.sub(r".*!|\d", "", cell("spoil distance"))
+    prompt = VOCABULARY["spoil distance"].prompt
+    assert f"{column}4 to {column}7 P1 to P4 {prompt}" in asked
     assert "office DIG-3" in asked
     assert "7 answers are not known" in asked
 
@@ -207,7 +367,7 @@ def test_the_engineer_gets_a_line_to_fill_for_each_matter():
     matters = page.section("For the engineer")
     assert "FOOT-1: pit under our own footing Where: P2 to P4" in matters
     assert "May be released by a licensed engineer." in matters
-    assert "Code Place, or all Name Licence and state Day Last day FOOT-1" in matters
+    assert "Code Place Name Licence and state Day Last day FOOT-1 Note" in matters
 
 
 def test_released_findings_stay_and_say_who_released_them():
@@ -215,8 +375,12 @@ def test_released_findings_stay_and_say_who_released_them():
     released = page.section("Released findings")
     assert "Pit P1 goes to 4 ft 8 in, below the footing at 4 ft." in released
     assert "T. Quill , licensed engineer, licence PE 4711 (OH) , from 2026-11-24" in released
+    assert page.section("Conditions").endswith(
+        "Keep to it: drawing S-1: one pit open at a time FOOT-1, released by T. Quill (licensed "
+        "engineer) until 2026-12-24: pit under our own footing P1"
+    )
     refused = page.section("Releases that do not count")
-    assert "it ended on 2026-11-30, before the crew's first day" in refused
+    assert "P2 : it ends on 2026-11-30, before the crew's last day" in refused
     assert "no rule has the code or name 'FOTO-1'" in refused
 
 
@@ -229,7 +393,8 @@ def test_seats_say_why_not():
 
 def test_clauses_carry_the_cells_behind_them():
     why = Page(render(no_go())).section("Why")
-    assert "side protection is none : side protection: none Piers J4" in why
+    where = cell("side protection").replace("!", " ")
+    assert f"side protection is none : side protection: none {where}" in why
     assert "cave-in protection: needed, by DIG-2" in why
     assert "DIG-3: spoil nearer than 2 ft to a pit (ask; 29 CFR 1926.651(j)(2))" in why
     assert "spoil distance is less than 2 ft : not known: spoil distance" in why
@@ -241,11 +406,16 @@ def test_a_finding_behind_a_fold_prints_open():
 
 
 def test_a_working_gives_symbol_formula_numbers_source_and_validity():
-    figures = Page(render(no_go())).section("Figures and workings")
+    made = no_go()
+    figures = Page(render(made)).section("Figures and workings")
     assert "slope reach: Reach of the slope Source: plane geometry." in figures
     assert "Holds for: level ground; benched pits up to 20 ft deep." in figures
     assert "r reach of the slope m H 1.5 x 78 = 117 in P3, P4 9 ft 9 in" in figures
-    assert "P1 s = 72 in; c = min(72, 360 - 72) - 36 / 2 = 54 in: 4 ft 6 in" in figures
+    corner = next(f for f in made.figures if (f.word, f.place) == ("distance to corner", "P1"))
+    assert corner.working is not None
+    last = corner.working.lines[-1]
+    assert last.numbers
+    assert f"{last.numbers} = {last.result}: {corner.shown}" in figures
     assert "statics" in figures
 
 
@@ -272,7 +442,7 @@ def test_text_of_the_survey_is_never_markup():
         some_piers={2: {"pit width": HOSTILE[:70]}},
         site={
             "job name": HOSTILE, "address": HOSTILE, "surveyor": HOSTILE, "ticket number": HOSTILE,
-            "emergency contact": HOSTILE, "competent person": HOSTILE,
+            "emergency contact": HOSTILE, "competent person": HOSTILE, "remarks": HOSTILE,
         },
         releases=(
             {**RELEASE, "released place": "<svg onload=alert(1)>", "released by": HOSTILE,

@@ -1,3 +1,4 @@
+import dataclasses
 import json
 
 import jsonschema
@@ -7,7 +8,7 @@ from survey.assessment import Verdict
 from survey.model import Survey
 from survey.sheets import record, record_line, record_schema, write_record
 from survey.sheets.record import answers_fingerprint
-from tests.made_assessments import EACH_VERDICT, for_engineer, go, judged, no_go, on_hold
+from tests.made_assessments import EACH_VERDICT, cell, for_engineer, go, judged, no_go, on_hold
 
 
 @pytest.mark.parametrize("verdict", EACH_VERDICT)
@@ -53,7 +54,7 @@ def test_every_finding_of_the_assessment_stands_in_it_with_its_clauses():
     assert dig["reasons"][1]["answers"] == ["side protection of P1"]
     assert record(assessment)["answers"]["side protection of P1"] == {
         "answer": "none",
-        "cell": "Piers!J4",
+        "cell": cell("side protection"),
     }
 
 
@@ -77,7 +78,7 @@ def test_what_is_not_known_stays_not_known():
 
 def test_a_problem_gives_the_cell_and_what_was_expected():
     (problem,) = record(on_hold())["problems"]
-    assert problem["cell"] == "Piers!F6"
+    assert problem["cell"] == cell("pit depth", 3)
     assert problem["read"] == "deep"
     assert problem["expected"].startswith("a length such as")
 
@@ -88,10 +89,10 @@ def test_releases_stand_with_the_finding_that_they_lift_or_with_why_they_do_not(
     assert by_place["P1"]["release"]["person"] == "T. Quill"
     assert by_place["P1"]["release"]["licence"] == "PE 4711 (OH)"
     assert by_place["P2"]["release"] is None
-    assert by_place["P2"]["refused"][0]["why"].startswith("it ended on 2026-11-30")
+    assert by_place["P2"]["refused"][0]["why"].startswith("it ends on 2026-11-30")
     assert by_place["P3"]["release"] is None
     (unused,) = made["unused_releases"]
-    assert unused["why"] == "no rule has the code or name 'FOTO-1'"
+    assert unused["why"] == "no rule has the code or name 'FOTO-1'; did you mean 'FOOT-1'?"
 
 
 def test_piers_carry_their_seats():
@@ -101,6 +102,17 @@ def test_piers_carry_their_seats():
     anchored = next(s for s in pier["seats"] if s["seat"] == "seat anchored to footing")
     assert anchored["state"] == "does not suit"
     assert anchored["why"] == ["The footing at P1 has an open crack."]
+
+
+def test_the_site_carries_the_days_of_the_crew_and_the_remarks():
+    site = record(judged(site={"remarks": "dog in the yard"}))["site"]
+    assert (site["crew_date"], site["last_crew_date"]) == ("2026-12-01", "2026-12-04")
+    assert site["remarks"] == "dog in the yard"
+
+
+def test_it_tells_whether_the_book_is_the_shipped_one():
+    assert record(go())["shipped_book"] is False
+    assert record(dataclasses.replace(go(), shipped_book=True))["shipped_book"] is True
 
 
 def test_half_a_character_can_be_stored():

@@ -12,6 +12,7 @@ from openpyxl.utils import range_boundaries
 from survey.errors import UserError
 from survey.model import LISTS, Answer, Row, Survey
 from survey.vocabulary import MEASURES, VOCABULARY, Kind, Subject
+from survey.workbook import _texts as texts
 from survey.workbook import write_form
 from survey.workbook._layout import BLANK_ROWS, SHEETS, asked, column_name
 from tests.forms import blank_form, column_of, full_survey, row_of
@@ -53,7 +54,8 @@ def offered(book, rule):
 
 def test_the_sheets_stand_in_the_order_of_the_work(book):
     assert book.sheetnames == [
-        "Start", "Site", "Walls", "Piers", "Utilities", "Neighbours", "Soil", "Releases", "Lists",
+        "Start", "Site", "Walls", "Piers", "Utilities", "Neighbours", "Soil", "Releases",
+        "Choices", "Lists",
     ]  # fmt: skip
     assert [s.title for s in book if s.sheet_state == "hidden"] == ["Lists"]
 
@@ -62,22 +64,27 @@ def test_the_sheets_stand_in_the_order_of_the_work(book):
 def test_every_question_has_its_place_with_unit_and_help(book, word):
     sheet, cells, unit, help_text = place(book, word)
     assert unit
+    message = guide(sheet, cells[-1])
     if word.subject is Subject.SITE:
         assert sheet.cell(cells[0].row, 1).value == word.prompt
+        whole_help = f"{word.prompt} {help_text}"
     else:
         assert sheet.cell(1, cells[0].column).value.lower() == word.name.lower()
-        assert word.prompt in help_text
+        assert help_text == word.prompt
+        whole_help = message.prompt
     if word.kind in MEASURES and word.unit:
         assert unit.startswith(word.unit)
-    assert word.help in (help_text or "")
-    if word.asks_when is not None:
-        assert f"Only if {word.asks_when.word} is " in help_text
-        assert word.asks_when.choices[-1] in help_text
+    for shown in (whole_help, message.prompt):
+        assert word.prompt in shown
+        assert word.help in shown
+        if word.asks_when is not None:
+            asked_as = texts.asked_as(VOCABULARY[word.asks_when.word])
+            assert f"Only if '{asked_as}' is " in shown
+            assert word.asks_when.choices[-1] in shown
     for cell in cells:
         assert cell.value is None
         assert not cell.protection.locked
         assert (cell.number_format == "yyyy-mm-dd") == (word.kind is Kind.DATE)
-    message = guide(sheet, cells[-1])
     assert message.showInputMessage
     assert message.prompt.startswith(word.prompt)
     assert len(message.prompt) <= 255
@@ -137,6 +144,41 @@ def test_each_sheet_prints_whole_and_is_locked_but_for_its_answers(book, subject
         assert sheet.column_dimensions[column_name(column - 1)].width >= 13
 
 
+@pytest.mark.parametrize("subject", LISTS, ids=lambda subject: subject.value)
+def test_the_frozen_head_leaves_rows_in_sight_on_a_small_screen(book, subject):
+    sheet = book[SHEETS[subject]]
+    usual = sheet.sheet_format.defaultRowHeight
+    heights = [sheet.row_dimensions[row].height for row in (1, 2, 3)]
+    assert sum(usual if height is None else height for height in heights) <= 120
+    assert sheet.row_dimensions[4].hidden
+
+
+def test_remarks_have_room_to_write(book):
+    site = book["Site"]
+    heights = {
+        key: site.row_dimensions[row_of(site, key)].height for key in ("remarks", "job_name")
+    }
+    assert heights["remarks"] >= 5 * heights["job_name"]
+
+
+def test_a_printed_form_has_every_choice_on_one_sheet(book):
+    sheet = book["Choices"]
+    rows = list(sheet.iter_rows(min_row=4, values_only=True))
+    wanted = [word for word in WORDS if word.kind is Kind.CHOICE]
+    assert [(row[0], row[2].split("\n")) for row in rows] == [
+        (SHEETS[word.subject], list(word.choices)) for word in wanted
+    ]
+    for word, row in zip(wanted, rows, strict=True):
+        assert texts.asked_as(word) in row[1]
+        assert word.prompt in row[1]
+        assert word.help in (row[3] or "")
+    for number, word in enumerate(wanted, start=4):
+        assert sheet.row_dimensions[number].height >= 13 * len(word.choices)
+    assert sheet.protection.sheet
+    assert sheet.page_setup.fitToWidth == 1
+    assert sheet.print_title_rows == "$3:$3"
+
+
 def test_keys_and_lists_are_out_of_sight(book):
     for subject in LISTS:
         assert book[SHEETS[subject]].row_dimensions[4].hidden
@@ -175,6 +217,22 @@ def test_a_file_that_exists_is_not_written_over(tmp_path):
     )
     assert path.read_bytes() == b"a filled survey"
     assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("name", ["job.xls", "job.ods", "job.csv", "job", "job.xlsx.txt"])
+def test_a_name_that_no_spreadsheet_program_would_open(tmp_path, name):
+    with pytest.raises(UserError) as caught:
+        write_form(tmp_path / name)
+    assert str(caught.value) == (
+        f"{tmp_path / name}: a form is a workbook, and no program would open it under this name. "
+        "Give a name that ends in .xlsx."
+    )
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_capital_letters_in_the_ending(tmp_path):
+    write_form(tmp_path / "JOB.XLSX")
+    assert (tmp_path / "JOB.XLSX").exists()
 
 
 def test_a_folder_that_does_not_exist(tmp_path):

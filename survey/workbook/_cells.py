@@ -1,0 +1,43 @@
+"""Write one cell of the form."""
+
+# openpyxl has no types of its own.
+# mypy: disable-error-code="no-untyped-call"
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+
+from openpyxl.cell.cell import Cell
+
+from survey.model import Value
+from survey.vocabulary import NOT_KNOWN, Kind, Missing, Word, write_exactly
+from survey.workbook._look import Look
+
+# What a spreadsheet would take for a coded letter, "_x0041_", is itself written in that code.
+_CODED_LETTER = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+
+
+def write(cell: Cell, text: str, as_look: Look | None = None) -> None:
+    """Write a text as text, whatever it looks like: never a formula, an error or a number."""
+    if as_look is not None:
+        cell.style = as_look
+    cell.value = _CODED_LETTER.sub("_x005F_", text)
+    cell.data_type = "s"
+    if text.startswith("="):
+        cell.quotePrefix = True
+
+
+def write_answer(cell: Cell, word: Word, value: Value) -> None:
+    """Write an answer as a person would, so that reading it gives the same value."""
+    if value is NOT_KNOWN:
+        return
+    if isinstance(value, (Missing, str)):
+        write(cell, str(value))
+    elif isinstance(value, dt.date):
+        kept = cell.number_format
+        cell.value, cell.number_format = value, kept
+    elif word.kind is Kind.COUNT:
+        cell.value = int(value)
+    else:
+        write(cell, write_exactly(value, word.kind, word.unit))
