@@ -84,7 +84,7 @@ def test_a_long_line_is_wrapped_and_not_cut():
 
 
 def test_piers_stand_by_verdict_from_the_worst():
-    assert "  ENGINEER REVIEW: P2 to P4\n  GO: P1\n" in summary(for_engineer())
+    assert "  ENGINEER REVIEW: P2 to P4\n  GO WITH CONDITIONS: P1\n" in summary(for_engineer())
 
 
 @pytest.mark.parametrize("piers", [0, 1, 30])
