@@ -53,8 +53,10 @@ def check(
     if json_to not in (None, "-"):
         raise typer.BadParameter("only '-' is possible: the record goes to standard output")
     book = _load_book(rules)
-    _refuse_same_names(files)
-    raise typer.Exit(max(_check_one(file, book, out, to_stdout=json_to == "-") for file in files))
+    to_stdout = json_to == "-"
+    if not to_stdout:
+        _refuse_same_names(files)
+    raise typer.Exit(max(_check_one(file, book, out, to_stdout=to_stdout) for file in files))
 
 
 @app.command()
@@ -73,7 +75,7 @@ def form(
     if source is not None:
         survey, problems = read_survey(open_survey(source))
         for problem in problems:
-            _complain(f"{problem} (left blank)")
+            _complain(f"{problem} (not carried over)")
     write_form(out, survey)
     print(f"Form written: {out}")
 

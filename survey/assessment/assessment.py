@@ -74,7 +74,8 @@ class Assessment:
 
     Args:
         survey: what was judged.
-        problems: the answers that could not be read and were judged as not known.
+        problems: cells to put right: unreadable, contradicting another, or outside the form.
+            While there is one, the verdict is HOLD at best.
         verdict: for the site.
         piers: for each pier location, in the order of the form.
         findings: worst first, released ones last.

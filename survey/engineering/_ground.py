@@ -13,15 +13,10 @@ from survey.model import Survey
 from survey.vocabulary import CLOSED_BY, NOT_KNOWN, Subject
 
 _LAYER_TESTS = (
-    "soil group",
-    "unconfined strength",
-    "thumb test",
-    "fissured",
-    "dug before",
-    "layer seeps",
+    "soil group", "unconfined strength", "thumb test", "fissured", "dug before", "layer seeps",
     "dip into pit",
-)
-_ASKED = (*_LAYER_TESTS, "strength test")  # fmt: skip
+)  # fmt: skip
+_ASKED = (*_LAYER_TESTS, "strength test")
 
 
 class Ground:

@@ -32,7 +32,8 @@ def load_book(folder: Path) -> RuleBook:
             shipped one that it must keep.
     """
     texts = _read_texts(folder)
-    shipped_texts = _read_texts(resources.folder("rules"))
+    shipped = resources.folder("rules")
+    shipped_texts = texts if folder == shipped else _read_texts(shipped)
     if texts == shipped_texts:
         return replace(_kept_or_read(texts), shipped=True)
     from survey.rulebook.guard import what_is_lost

@@ -198,7 +198,8 @@ SITE_WORDS = (
     # Way of working
     _d["length"](
         "clear spacing of open pits", "ft", "Least clear distance along a wall between pits open together",
-        "Zero if neighbouring pits stand open together.", between=(0, 500), origin=CHOSEN,
+        "Between their openings at the underside of the footing, which slopes make longer. Zero if "
+        "neighbouring pits stand open together.", between=(0, 500), origin=CHOSEN,
         worse=Worse.LOWER,
     ),
     _d["yes_no"](

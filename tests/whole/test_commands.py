@@ -87,6 +87,9 @@ def test_two_surveys_of_one_name_are_refused(tmp_path):
     assert ran.returncode == 2
     assert "have the same name" in ran.stderr
     assert not (tmp_path / "out").exists()
+    printed = run("check", demo("01-fennel-house"), copy, "--json", "-")  # no sheet to hide
+    assert printed.returncode == 0
+    assert len(printed.stdout.splitlines()) == 2
 
 
 @pytest.mark.parametrize("name", DEMO)
