@@ -64,10 +64,10 @@ def test_help_loads_nothing_heavy():
     assert not loaded_by("--help") & heavy
 
 
-def test_a_check_loads_no_spreadsheet_writer(tmp_path):
+def test_a_check_of_a_workbook_loads_neither_writer_nor_pydantic(tmp_path):
     demo = PACKAGE.parent / "demo_sites" / "01-fennel-house.xlsx"
     loaded = loaded_by("check", str(demo), "--out", str(tmp_path))
-    assert not loaded & {"openpyxl", "pandas", "pint"}
+    assert not loaded & {"openpyxl", "pandas", "pint", "pydantic"}
     assert "python_calamine" in loaded
 
 
