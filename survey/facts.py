@@ -2,14 +2,17 @@
 
 A *thing* is the site, a wall, a pier, a utility and so on, or a pair of them. Its facts are the
 answers and the figures of its own words; the words of what it belongs to (a pier's wall, the
-site) are found through its parts.
+site) are found through its parts. Of a pair of piers, the second pier and its wall are parts too,
+under subjects of their own: they are the very things that the pier and the wall are elsewhere.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import permutations
 
 from survey.answers import unlisted
 from survey.engineering.working import Input, Quantities, Working
@@ -22,6 +25,7 @@ from survey.vocabulary import (
     Missing,
     Origin,
     Subject,
+    Vocabulary,
     Word,
     from_steps,
     steps,
@@ -54,7 +58,7 @@ class Thing:
 
     Args:
         subject: what it is.
-        label: its name on the form; of a pair ``P1 / gas``.
+        label: its name on the form; of a pair ``P1 / gas``, of two piers ``P1 / P2``.
         facts: of its own words, by name; on a site, concluded words have none.
         parts: the things whose words its rules may use, itself among them, by subject.
         listed: false if it stands for whatever an open list may have left out.
@@ -70,14 +74,14 @@ class Thing:
 
     def fact(self, word: Word) -> Fact:
         """The fact of a word that is not concluded."""
-        return self.part(word.subject).facts[word.name]
+        return self.part(word.subject).facts[word.itself.name]
 
     def part(self, subject: Subject) -> Thing:
         """The thing that words of a subject are said of."""
         return self if subject is self.subject else self.parts[subject]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Facts:
     """Every thing that rules are judged for, in the order of the form."""
 
@@ -85,63 +89,103 @@ class Facts:
 
     def of(self, subject: Subject) -> Iterator[Thing]:
         """The things of one subject."""
-        return (thing for thing in self.things if thing.subject is subject)
+        return iter(self._by_subject.get(subject, ()))
+
+    @cached_property
+    def _by_subject(self) -> Mapping[Subject, list[Thing]]:
+        found: dict[Subject, list[Thing]] = {}
+        for thing in self.things:
+            found.setdefault(thing.subject, []).append(thing)
+        return found
 
 
-def gather(survey: Survey, quantities: Quantities) -> Facts:
-    """Put answers and figures together as facts."""
-    site = _thing(survey.site, (survey.site,), quantities, {})
+def gather(
+    survey: Survey,
+    quantities: Quantities,
+    vocabulary: Vocabulary = VOCABULARY,
+    wanted: frozenset[Subject] = frozenset(),
+) -> Facts:
+    """Put answers and figures together as facts.
+
+    Args:
+        survey: the answers.
+        quantities: the figures, of all that is wanted.
+        vocabulary: the words that become facts; answers to others are left out.
+        wanted: what a rule book looks at. Pairs of a pier with a soil layer or with another pier
+            are many, and only made if they are among it.
+    """
+    site = _thing(survey.site, quantities, vocabulary, {})
     with_site = {Subject.SITE: site}
-    walls = {row.label: _thing(row, (row,), quantities, with_site) for row in survey.walls}
+    walls = {row.label: _thing(row, quantities, vocabulary, with_site) for row in survey.walls}
     piers: list[Thing] = []
     for row in survey.piers:
         wall = survey.referred(row, "wall of pier")
-        at_wall = _no_wall(row) if isinstance(wall, Missing) else walls[wall.label]
-        piers.append(_thing(row, (row,), quantities, {**with_site, Subject.WALL: at_wall}))
+        at_wall = _no_wall(row, vocabulary) if isinstance(wall, Missing) else walls[wall.label]
+        parts = {**with_site, Subject.WALL: at_wall}
+        piers.append(_thing(row, quantities, vocabulary, parts))
     around: dict[Subject, list[Thing]] = {}
-    for subject in (Subject.UTILITY, Subject.NEIGHBOUR, Subject.SOIL_LAYER):
+    for subject in _AROUND.values():
         rest = unlisted(survey, subject)
         rows = survey.rows(subject) if rest is None else (*survey.rows(subject), rest)
-        around[subject] = [_thing(row, (row,), quantities, with_site) for row in rows]
+        around[subject] = [_thing(row, quantities, vocabulary, with_site) for row in rows]
     pairs = [
         _pair(subject, pier, other, quantities)
-        for subject, of in (
-            (Subject.PIER_UTILITY, Subject.UTILITY),
-            (Subject.PIER_NEIGHBOUR, Subject.NEIGHBOUR),
-        )
+        for subject, of in _AROUND.items()
+        if subject in wanted or subject is not Subject.PIER_SOIL_LAYER
         for pier in piers
         for other in around[of]
     ]
+    if Subject.PIER_PIER in wanted:
+        pairs += [_two_piers(one, other, quantities) for one, other in permutations(piers, 2)]
     flat = [thing for things in around.values() for thing in things]
     return Facts((site, *walls.values(), *piers, *flat, *pairs))
 
 
+# What a pier is paired with.
+_AROUND = {
+    Subject.PIER_UTILITY: Subject.UTILITY,
+    Subject.PIER_NEIGHBOUR: Subject.NEIGHBOUR,
+    Subject.PIER_SOIL_LAYER: Subject.SOIL_LAYER,
+}
+
+
 def _thing(
-    row: Row, rows: Iterable[Row], quantities: Quantities, parts: Mapping[Subject, Thing]
+    row: Row, quantities: Quantities, vocabulary: Vocabulary, parts: Mapping[Subject, Thing]
 ) -> Thing:
-    facts = _asked_facts(row) | _worked_out(row.subject, [r.label for r in rows], quantities)
+    asked = {
+        name: Fact(fact_value(vocabulary[name], answer.value), (Input(name, row.label, answer),))
+        for name, answer in row.answers.items()
+        if name in vocabulary
+    }
+    facts = asked | _worked_out(row.subject, (row.label,), quantities)
     return Thing(row.subject, row.label, facts, parts, row.listed, row.where)
 
 
 def _pair(subject: Subject, pier: Thing, other: Thing, quantities: Quantities) -> Thing:
-    facts = _worked_out(subject, [pier.label, other.label], quantities)
+    facts = _worked_out(subject, (pier.label, other.label), quantities)
     parts = {**pier.parts, Subject.PIER: pier, other.subject: other}
     label = f"{pier.label} / {other.label}"
     return Thing(subject, label, facts, parts, other.listed, pier.where)
 
 
-def _asked_facts(row: Row) -> dict[str, Fact]:
-    return {
-        name: Fact(fact_value(VOCABULARY[name], answer.value), (Input(name, row.label, answer),))
-        for name, answer in row.answers.items()
+def _two_piers(pier: Thing, other: Thing, quantities: Quantities) -> Thing:
+    facts = _worked_out(Subject.PIER_PIER, (pier.label, other.label), quantities)
+    parts = {
+        **pier.parts,
+        Subject.PIER: pier,
+        Subject.OTHER_PIER: other,
+        Subject.OTHER_WALL: other.parts[Subject.WALL],
     }
+    label = f"{pier.label} / {other.label}"
+    return Thing(Subject.PIER_PIER, label, facts, parts, True, pier.where)
 
 
-def _worked_out(subject: Subject, labels: Iterable[str], quantities: Quantities) -> dict[str, Fact]:
-    places = list(labels)
+def _worked_out(
+    subject: Subject, labels: tuple[str, ...], quantities: Quantities
+) -> dict[str, Fact]:
     facts: dict[str, Fact] = {}
     for word in _DERIVED[subject]:
-        quantity = quantities.of(word.name, places)
+        quantity = quantities.of(word.name, labels)
         result = quantity.result
         facts[word.name] = Fact(
             fact_value(word, result.value), quantity.inputs, result.reason, result.working
@@ -155,10 +199,10 @@ _DERIVED = {
 }
 
 
-def _no_wall(pier: Row) -> Thing:
+def _no_wall(pier: Row, vocabulary: Vocabulary) -> Thing:
     """The wall of a pier that names none: nothing is known of it, for want of that answer."""
     asked = Input("wall of pier", pier.label, pier.answers["wall of pier"])
-    words = (w for w in VOCABULARY.of(Subject.WALL) if w.origin is not Origin.CONCLUDED)
+    words = (w for w in vocabulary.of(Subject.WALL) if w.origin is not Origin.CONCLUDED)
     facts = {word.name: Fact(NOT_KNOWN, (asked,)) for word in words}
     return Thing(Subject.WALL, "wall not known", facts, {}, True, pier.where)
 

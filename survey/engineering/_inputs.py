@@ -79,7 +79,7 @@ def worked(
             if isinstance(value, Missing):
                 lacking.append(part.result.reason)
         values.append(value)
-    behind = tuple(dict(zip(map(id, inputs), inputs, strict=True)).values())  # each one once
+    behind = tuple({id(given): given for given in inputs}.values())  # each one once
     if lacking:
         return Quantity(not_known("; ".join(dict.fromkeys(lacking))), behind)
     result = calculation(*values)

@@ -6,7 +6,7 @@ walls begins, and nothing is said of distances between runs.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from survey.engineering import layout
@@ -131,6 +131,41 @@ class PitPlan:
         reach = self.pit.reach.result.value
         assert isinstance(reach, (int, float))
         return self._corners(reach, self._thickness_in)
+
+    @cached_property
+    def stands(self) -> Quantity:
+        """Whether it is known where the pier stands."""
+        return worked(lambda *_: PLACED, self.pit.ref, self.pit.asked["station"])
+
+    @cached_property
+    def place(self) -> layout.Point:
+        """Where the pier stands, on the outside face of its wall, where that is known."""
+        face = self._plan.face(str(self.pit.ref.result.value))
+        return face.point(self.pit.asked.number("station"), 0.0)
+
+    def to_others(self, others: Sequence[PitPlan]) -> Iterator[tuple[Quantity, Quantity]]:
+        """Clearance between the two pits and distance between the two piers, for each other."""
+        clear = self._clear_of(others)
+        for pit in others:
+            linked = _link(self._plan, self.pit.ref, pit.pit.ref)
+            yield (
+                worked(lambda *_, pit=pit: clear[pit], self.ground, pit.ground, linked),
+                worked(
+                    lambda *_, pit=pit: layout.distance_between_piers(self.place, pit.place),
+                    self.stands,
+                    pit.stands,
+                    linked,
+                ),
+            )
+
+    def _clear_of(self, others: Sequence[PitPlan]) -> Mapping[PitPlan, Result]:
+        """Clearance to each other pit, where both can be drawn."""
+        if not self.ground.result.known:
+            return {}
+        drawn = [pit for pit in others if pit.ground.result.known]
+        outlines = [pit.ground_corners for pit in drawn]
+        found = layout.clearance_between_pits(self.ground_corners, outlines)
+        return dict(zip(drawn, found, strict=True))
 
     @cached_property
     def _placed(self) -> tuple[Part, ...]:

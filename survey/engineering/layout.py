@@ -10,7 +10,7 @@ from __future__ import annotations
 import importlib
 import math
 from collections.abc import Iterable, Sequence
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from typing import Any, NamedTuple
 
 from survey.engineering._steps import inches, noted, number, outside
@@ -321,6 +321,81 @@ def clearance_to_neighbour(pit: Corners, neighbour: Corners) -> Result:
     )
     valid = "the neighbour is taken as everything from its nearest edge outwards"
     return Result(clear, working=Working("Clearance to neighbour", _PLANE, valid, lines))
+
+
+def clearance_between_pits(pit: Corners, others: Sequence[Corners]) -> tuple[Result, ...]:
+    """Clear distances in plan from the edge of a pit to the edges of others.
+
+    c = least distance between the two outlines.
+
+    Args:
+        pit: corners of the pit at the ground and under the wall, in.
+        others: the same of each other pit; they are measured all at once, for there are many.
+
+    Returns:
+        For each other pit the clear distance, in; 0 where they overlap. It is the same from
+        either pit.
+
+    Not known when:
+        A point lies farther away than any site reaches.
+
+    Source:
+        Plane geometry.
+    """
+    if not others:
+        return ()
+    shapes = [None if _far(corners) else _shape(corners) for corners in (pit, *others)]
+    apart = _shapely().distance(shapes[0], shapes[1:]).tolist()
+    return tuple(map(partial(_clear_between, pit), others, apart))
+
+
+def _clear_between(pit: Corners, other: Corners, clear_in: float) -> Result:
+    if math.isnan(clear_in):  # one of them has no shape
+        return not_known(_far((*pit, *other)))
+    lines = (
+        _corner_line("A", "corners of the one pit at the ground and under the wall", pit),
+        _corner_line("B", "corners of the other pit", other),
+        Line("c", "clear distance", "least distance from A to B", "", f"{number(clear_in)} in"),
+    )
+    valid = "edges of both pits straight between their corners"
+    return Result(clear_in, working=Working("Clearance between pits", _PLANE, valid, lines))
+
+
+def distance_between_piers(one: Point, other: Point) -> Result:
+    """Distance in plan between two piers, centre to centre.
+
+    d = sqrt(dx^2 + dy^2) between the two places.
+
+    Args:
+        one: place of a pier: at its station on the outside face of its wall, in.
+        other: place of another pier, in.
+
+    Returns:
+        Distance, in. It is the same from either pier. Piers round an inside corner stand nearer
+        to each other than this, by what they stand out from the face.
+
+    Not known when:
+        A point lies farther away than any site reaches.
+
+    Source:
+        Plane geometry.
+
+    >>> distance_between_piers((0.0, 0.0), (36.0, -48.0)).value
+    60.0
+    """
+    reason = _far((one, other))
+    if reason:
+        return not_known(reason)
+    distance = math.dist(one, other)
+    apart = (f"{number(abs(a - b))}^2" for a, b in zip(one, other, strict=True))
+    lines = (
+        _corner_line("A", "place of the one pier", (one,)),
+        _corner_line("B", "place of the other pier", (other,)),
+        Line("d", "distance from A to B, which lie dx and dy apart", "sqrt(dx^2 + dy^2)",
+             f"sqrt({' + '.join(apart)})", f"{number(distance)} in"),
+    )  # fmt: skip
+    valid = "piers on the outside faces of their walls"
+    return Result(distance, working=Working("Distance between piers", _PLANE, valid, lines))
 
 
 def depth_above_floor(pit_floor_in: float, depth_to_utility_in: float) -> Result:

@@ -33,22 +33,24 @@ _FOOTING_WORDS = (
 Named = dict[str, Quantity]
 
 
-def work_out(survey: Survey) -> Quantities:
+def work_out(survey: Survey, wanted: frozenset[Subject] = frozenset()) -> Quantities:
     """Work out every derived word of a survey.
 
     Args:
         survey: its answers are of the kind that the vocabulary declares; their size is not
             trusted.
+        wanted: what a rule book looks at; pairs of piers, of which there are many, are worked out
+            only if they are among it.
 
     Returns:
         A quantity for each derived word, by word and by the labels of what it is said of:
         ``("site",)``, ``(wall,)``, ``(pier,)``, ``(neighbour,)``, ``(layer,)``,
-        ``(pier, utility)`` and ``(pier, neighbour)``.
+        ``(pier, utility)``, ``(pier, neighbour)`` and, if wanted, ``(pier, other pier)``.
     """
     return Quantities(
         {
             (word, labels): quantity
-            for labels, found in _Works(survey).every()
+            for labels, found in _Works(survey).every(wanted)
             for word, quantity in found.items()
         }
     )
@@ -78,7 +80,7 @@ class _Works:
         ref = self._plan.wall_named(pier["wall of pier"])
         return Pit(pier, ref, self._plan.wall_at(ref), ground)
 
-    def every(self) -> Iterator[tuple[tuple[str, ...], Named]]:
+    def every(self, wanted: frozenset[Subject]) -> Iterator[tuple[tuple[str, ...], Named]]:
         """Each thing and pair of things, by its labels, with its derived words."""
         yield _SITE, self._of_site()
         for label, found in self._wall_words.items():
@@ -88,6 +90,8 @@ class _Works:
         plans = [PitPlan(pit, self._plan) for pit in self._pits]
         yield from self._of_utilities(plans)
         yield from self._of_neighbours(plans)
+        if Subject.PIER_PIER in wanted:
+            yield from _of_two_piers(plans)
         for label, quantity in self._classes.items():
             yield (label,), {"layer soil class": quantity}
         for label, found in self._unlisted(Subject.SOIL_LAYER, Subject.SOIL_LAYER):
@@ -277,6 +281,15 @@ class _Works:
         closing: Input = self._site[CLOSED_BY[listed]]
         words = [w.name for w in VOCABULARY.of(said_of) if w.origin is Origin.DERIVED]
         return [(row.label, dict.fromkeys(words, Quantity(not_known(reason), (closing,))))]
+
+
+def _of_two_piers(plans: Sequence[PitPlan]) -> Iterator[tuple[tuple[str, str], Named]]:
+    for i, one in enumerate(plans, start=1):
+        for other, (clear, apart) in zip(plans[i:], one.to_others(plans[i:]), strict=True):
+            found = {"clearance between pits": clear, "distance between piers": apart}
+            # The same from either of the two.
+            yield (one.pit.label, other.pit.label), found
+            yield (other.pit.label, one.pit.label), found
 
 
 def _slope_to_neighbour(plan: PitPlan, neighbour: Neighbour) -> Quantity:

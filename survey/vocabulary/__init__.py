@@ -26,6 +26,8 @@ from survey.vocabulary.surroundings import (
 from survey.vocabulary.walls import WALL_WORDS
 from survey.vocabulary.words import (
     CLOSED_BY,
+    OTHERS,
+    ROUND,
     SCOPES,
     AsksWhen,
     Origin,
@@ -42,8 +44,8 @@ VOCABULARY = Vocabulary(
 )  # fmt: skip
 
 __all__ = [
-    "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "SCOPES", "SEATS", "VOCABULARY",
-    "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject", "Vocabulary", "Word",
-    "Worse", "from_steps", "nearest", "plain_number", "read_quantity", "steps", "tidy",
-    "write_exactly", "write_quantity",
+    "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "OTHERS", "ROUND", "SCOPES", "SEATS",
+    "VOCABULARY", "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject",
+    "Vocabulary", "Word", "Worse", "from_steps", "nearest", "plain_number", "read_quantity",
+    "steps", "tidy", "write_exactly", "write_quantity",
 ]  # fmt: skip

@@ -11,6 +11,7 @@ _n = declares(Subject.NEIGHBOUR)
 _s = declares(Subject.SOIL_LAYER)
 _pu = declares(Subject.PIER_UTILITY)
 _pn = declares(Subject.PIER_NEIGHBOUR)
+_pp = declares(Subject.PIER_PIER)
 
 UTILITY_WORDS = (
     _u["choice"](
@@ -180,5 +181,15 @@ PAIR_WORDS = (
         "Horizontal distance over the depth of the pit's floor below its footing. Does not apply where "
         "the pit is no deeper than its footing.", origin=Origin.DERIVED,
         made_by="undermining.slope_to_neighbour", worse=Worse.LOWER,
+    ),
+    _pp["length"](
+        "clearance between pits", "ft", "Clear distance in plan between the edges of the two pits",
+        "From edge to edge of the slopes at the ground; zero where they overlap.",
+        origin=Origin.DERIVED, made_by="layout.clearance_between_pits", worse=Worse.LOWER,
+    ),
+    _pp["length"](
+        "distance between piers", "ft", "Distance in plan between the two piers, centre to centre",
+        "Each is taken at its station, on the outside face of its wall.", origin=Origin.DERIVED,
+        made_by="layout.distance_between_piers",
     ),
 )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import enum
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from survey.vocabulary.kinds import MEASURES, Kind
@@ -23,6 +23,10 @@ class Subject(enum.Enum):
     RELEASE = "release"
     PIER_UTILITY = "pier and utility"
     PIER_NEIGHBOUR = "pier and neighbour"
+    PIER_SOIL_LAYER = "pier and soil layer"
+    PIER_PIER = "pier and other pier"
+    OTHER_PIER = "other pier"
+    OTHER_WALL = "wall of other pier"
 
 
 class Origin(enum.Enum):
@@ -75,6 +79,7 @@ class Word:
         made_by: the calculation behind a derived word, as ``module.function``.
         starts_from: word whose value a concluded word has before any rule counts it worse.
         otherwise: value of a concluded word where no rule concludes and nothing is open.
+        base: for the same word of the other pier of a pair, the word itself.
     """
 
     name: str
@@ -93,6 +98,7 @@ class Word:
     made_by: str = ""
     starts_from: str | None = None
     otherwise: str | None = None
+    base: Word | None = None
 
     def __str__(self) -> str:
         return self.name
@@ -101,6 +107,11 @@ class Word:
     def key(self) -> str:
         """Stable key in JSON and in the form's hidden row."""
         return self.name.replace(" ", "_").replace("-", "_")
+
+    @property
+    def itself(self) -> Word:
+        """The word under which facts are kept, whichever pier of a pair it is said of."""
+        return self if self.base is None else self.base
 
     @property
     def asked(self) -> bool:
@@ -113,12 +124,12 @@ class Word:
         return self.kind in MEASURES
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Vocabulary:
     """Every word, in the order in which the form asks for them."""
 
     words: tuple[Word, ...]
-    _by_name: Mapping[str, Word] = field(init=False, repr=False, compare=False)
+    _by_name: Mapping[str, Word] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         by_name = {word.name: word for word in self.words}
@@ -134,20 +145,54 @@ class Vocabulary:
     def __contains__(self, name: object) -> bool:
         return name in self._by_name
 
+    def extended(self, words: Iterable[Word]) -> Vocabulary:
+        """This vocabulary with more words, each asked after those of its subject."""
+        more = tuple(words)
+        return Vocabulary(self.words + more) if more else self
+
     def of(self, subject: Subject) -> tuple[Word, ...]:
         """The words said of one subject, in order."""
         return self._by_subject[subject]
 
     def asked_of(self, subject: Subject) -> tuple[Word, ...]:
         """The questions that the form asks about one subject, in order."""
-        return tuple(word for word in self.of(subject) if word.asked)
+        return self._asked[subject]
+
+    def scope(self, subject: Subject) -> Mapping[str, Word]:
+        """The words that a rule for a subject may use, by the name that it must use.
+
+        Of a pair of piers, each word is said "of this pier" or "of other pier".
+        """
+        return self._scopes[subject]
 
     @cached_property
     def _by_subject(self) -> Mapping[Subject, tuple[Word, ...]]:
-        return {
-            subject: tuple(word for word in self.words if word.subject is subject)
-            for subject in Subject
-        }
+        said_of: dict[Subject, list[Word]] = {subject: [] for subject in Subject}
+        for word in self.words:
+            said_of[word.subject].append(word)
+        for subject, other in OTHERS.items():
+            said_of[other] = [_of_other(word, other) for word in said_of[subject]]
+        return {subject: tuple(words) for subject, words in said_of.items()}
+
+    @cached_property
+    def _asked(self) -> Mapping[Subject, tuple[Word, ...]]:
+        return {s: tuple(w for w in words if w.asked) for s, words in self._by_subject.items()}
+
+    @cached_property
+    def _scopes(self) -> Mapping[Subject, Mapping[str, Word]]:
+        scopes: dict[Subject, dict[str, Word]] = {}
+        for subject, parts in SCOPES.items():
+            two_piers = Subject.OTHER_PIER in parts
+            scopes[subject] = {
+                f"{word.name} of this pier" if two_piers and part in OTHERS else word.name: word
+                for part in parts
+                for word in self.of(part)
+            }
+        return scopes
+
+
+def _of_other(word: Word, subject: Subject) -> Word:
+    return replace(word, name=f"{word.name} of other pier", subject=subject, base=word)
 
 
 def nearest(text: str, choices: Iterable[str]) -> str | None:
@@ -171,6 +216,35 @@ SCOPES: Mapping[Subject, tuple[Subject, ...]] = {
     Subject.PIER_NEIGHBOUR: (
         Subject.PIER_NEIGHBOUR, Subject.PIER, Subject.WALL, Subject.NEIGHBOUR, Subject.SITE,
     ),
+    Subject.PIER_SOIL_LAYER: (
+        Subject.PIER_SOIL_LAYER, Subject.PIER, Subject.WALL, Subject.SOIL_LAYER, Subject.SITE,
+    ),
+    Subject.PIER_PIER: (
+        Subject.PIER_PIER, Subject.PIER, Subject.WALL, Subject.OTHER_PIER, Subject.OTHER_WALL,
+        Subject.SITE,
+    ),
+}  # fmt: skip
+
+# What the second pier of a pair has of its own.
+OTHERS: Mapping[Subject, Subject] = {
+    Subject.PIER: Subject.OTHER_PIER,
+    Subject.WALL: Subject.OTHER_WALL,
+}
+
+# What a rule for a subject may look round at, by the name it uses: a thing, or a pair of the
+# subject and that thing.
+ROUND: Mapping[Subject, Mapping[str, Subject]] = {
+    Subject.SITE: {
+        "wall": Subject.WALL, "pier": Subject.PIER, "utility": Subject.UTILITY,
+        "neighbour": Subject.NEIGHBOUR, "soil layer": Subject.SOIL_LAYER,
+    },
+    Subject.WALL: {"pier": Subject.PIER},
+    Subject.PIER: {
+        "utility": Subject.PIER_UTILITY, "neighbour": Subject.PIER_NEIGHBOUR,
+        "soil layer": Subject.PIER_SOIL_LAYER, "other pier": Subject.PIER_PIER,
+    },
+    Subject.UTILITY: {"pier": Subject.PIER_UTILITY},
+    Subject.NEIGHBOUR: {"pier": Subject.PIER_NEIGHBOUR},
 }  # fmt: skip
 
 # The lists that carry the question "is this all there is?", and the word that answers it.

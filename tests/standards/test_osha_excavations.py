@@ -9,7 +9,6 @@ import pytest
 from survey.engineering.quantities import work_out
 from survey.engineering.soil import FieldTests, Layer, layer_soil_class, pit_soil_class
 from survey.facts import gather
-from survey.resources import folder
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Truth
@@ -107,7 +106,7 @@ def test_appendix_a_c_4_the_weakest_layer_counts():
 
 # The rules that ship, on a site worked out from its answers
 
-BOOK = load_book(folder("rules"))
+BOOK = load_book()
 CLAY = {"clay": {}}  # type B, as the usual site has it
 SAND = {"sand": {"soil_group": "sand", **UNTESTED}}  # type C
 STIFF = {"stiff": {"unconfined_strength": 2, "thumb_test": GREAT_EFFORT}}  # type A by its tests

@@ -1,5 +1,6 @@
 """Layout in plan against geometry worked out by hand and against shapely's own shapes."""
 
+import itertools
 import math
 
 import pytest
@@ -66,6 +67,84 @@ def test_clearance_round_a_corner_by_hand():
     pit = layout.pit_corners(HOUSE[0], 480.0 - 24.0 - 18.0, 36.0, 36.0)
     neighbour = layout.neighbour_corners(HOUSE[1], 0.0, 360.0, 60.0)
     assert layout.clearance_to_neighbour(pit, neighbour).value == 84.0
+
+
+def clear(pit, other):
+    (found,), (back,) = (
+        layout.clearance_between_pits(*pair) for pair in ((pit, [other]), (other, [pit]))
+    )
+    assert found.value == back.value
+    return found.value
+
+
+def test_pits_of_one_wall_by_hand():
+    # Middles 10 ft apart, 18 in to the edge of each floor, 10 in of slope at the ground
+    for reach, expected in ((0.0, 84.0), (10.0, 64.0), (42.0, 0.0), (60.0, 0.0)):
+        pit, other = (
+            layout.pit_corners(HOUSE[2], station, 36.0, 36.0, reach_in=reach)
+            for station in (120.0, 240.0)
+        )
+        assert clear(pit, other) == expected
+
+
+def test_pits_round_a_corner_3_4_5_by_hand():
+    # From the corner: the one ends 42 in along the front, the other 56 in up the right wall
+    pit = layout.pit_corners(HOUSE[0], 480.0 - 42.0 - 18.0, 36.0, 36.0)
+    other = layout.pit_corners(HOUSE[1], 56.0 + 18.0, 36.0, 36.0)
+    assert clear(pit, other) == 70.0
+
+
+def test_pits_in_front_of_opposite_walls_by_hand():
+    # The house is 30 ft deep and 8 in are taken from under each wall
+    pit = layout.pit_corners(HOUSE[0], 100.0, 36.0, 36.0, under_in=8.0)
+    other = layout.pit_corners(HOUSE[2], 480.0 - 100.0, 36.0, 36.0, under_in=8.0)
+    assert clear(pit, other) == 344.0
+
+
+def test_piers_by_hand():
+    # 10 ft apart on one wall; 60 in and 80 in from a corner
+    ends = (HOUSE[0].point(100.0, 0.0), HOUSE[0].point(220.0, 0.0))
+    assert layout.distance_between_piers(*ends).value == 120.0
+    ends = (HOUSE[0].point(420.0, 0.0), HOUSE[1].point(80.0, 0.0))
+    assert layout.distance_between_piers(*ends).value == 100.0
+    assert layout.distance_between_piers(*reversed(ends)).value == 100.0
+
+
+def to_edge(point, start, end):
+    """Distance from a point to a straight edge."""
+    (x, y), (x1, y1), (x2, y2) = point, start, end
+    along = ((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / math.dist(start, end) ** 2
+    share = min(max(along, 0.0), 1.0)
+    return math.dist(point, (x1 + share * (x2 - x1), y1 + share * (y2 - y1)))
+
+
+def apart(one, other):
+    """Whether two rectangles lie on either side of a line square to an edge of one of them."""
+    for (x1, y1), (x2, y2) in (*itertools.pairwise(one), *itertools.pairwise(other)):
+        ones, others = (
+            [x * (x2 - x1) + y * (y2 - y1) for x, y in corners] for corners in (one, other)
+        )
+        if max(ones) < min(others) or max(others) < min(ones):
+            return True
+    return False
+
+
+faces = st.sampled_from((*HOUSE[:4], *layout.lay_walls([300.0, 200.0], [37.0, 0.0])[1:]))
+pits = st.builds(
+    layout.pit_corners, faces, st.floats(0, 480), st.floats(6, 120), st.floats(6, 120),
+    reach_in=st.floats(0, 90), under_in=st.floats(0, 24), inside=st.booleans(),
+)  # fmt: skip
+
+
+@given(pits, pits)
+def test_clearance_between_pits_is_the_least_from_a_corner_to_an_edge(one, other):
+    least = min(
+        to_edge(corner, *edge)
+        for corners, outline in ((one, other), (other, one))
+        for corner in corners
+        for edge in itertools.pairwise((*outline, outline[0]))
+    )
+    assert clear(one, other) == pytest.approx(least if apart(one, other) else 0.0, abs=1e-4)
 
 
 stations = st.floats(-200, 700)

@@ -47,14 +47,15 @@ UNTESTED = dict.fromkeys(("strength_test", "unconfined_strength", "thumb_test"))
 HOUSE = (("front", 40), ("right", 30), ("back", 40), ("left", 30))
 
 
-def row(subject, label, answers):
+def row(subject, label, answers, vocabulary=VOCABULARY):
     """A raw row; the cell of each answer is named after its key."""
-    cells = {w.name: (answers.get(w.key), f"{label}.{w.key}") for w in VOCABULARY.asked_of(subject)}
+    cells = {w.name: (answers.get(w.key), f"{label}.{w.key}") for w in vocabulary.asked_of(subject)}
     return RawRow(label, label, cells)
 
 
 def survey(
-    *, site=None, walls=None, piers=None, utilities=None, neighbours=None, layers=None
+    *, site=None, walls=None, piers=None, utilities=None, neighbours=None, layers=None,
+    vocabulary=VOCABULARY,
 ) -> Survey:  # fmt: skip
     """A sound survey, each list by label with the answers that differ from the usual."""
     walls = {label: {"wall_length": length} for label, length in HOUSE} if walls is None else walls
@@ -67,13 +68,16 @@ def survey(
     }
     raw = RawSurvey(
         "sound",
-        row(Subject.SITE, "site", {**SITE, **({} if site is None else site)}),
+        row(Subject.SITE, "site", {**SITE, **({} if site is None else site)}, vocabulary),
         {
-            subject: [row(subject, label, {**usual, **changed}) for label, changed in rows.items()]
+            subject: [
+                row(subject, label, {**usual, **changed}, vocabulary)
+                for label, changed in rows.items()
+            ]
             for subject, (usual, rows) in lists.items()
         },
     )
-    read, problems = read_survey(raw)
+    read, problems = read_survey(raw, vocabulary)
     assert not problems, problems
     return read
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from survey.engineering.quantities import work_out
 from survey.model import LISTS, Answer, Row
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Subject
 from tests.strategies import surveys, values
 from tests.units.engineering.sites import UNTESTED, survey
 
@@ -42,6 +42,9 @@ def blanked(draw, read):
 
     def row_with_blanks(row):
         names = draw(st.sets(st.sampled_from(sorted(row.answers)), max_size=3))
+        for word in VOCABULARY.asked_of(row.subject):
+            if word.asks_when is not None and word.asks_when.word in names:
+                names.add(word.name)  # whether it applies is not known either
         gone = Answer(NOT_KNOWN, "blank")
         return dataclasses.replace(row, answers={**row.answers, **dict.fromkeys(names, gone)})
 
@@ -50,8 +53,9 @@ def blanked(draw, read):
 
 
 def assert_kept(before, after):
-    later = work_out(after).by_place
-    for key, quantity in work_out(before).by_place.items():
+    everything = frozenset(Subject)
+    later = work_out(after, everything).by_place
+    for key, quantity in work_out(before, everything).by_place.items():
         if quantity.result.value is not NOT_KNOWN and key in later:
             assert later[key].result.value == quantity.result.value, key
 

@@ -1,4 +1,4 @@
-"""Starting is fast: no calculation module loads the geometry library before it is used."""
+"""Starting is fast: no calculation module loads a heavy library before it is used."""
 
 import subprocess
 import sys
@@ -11,12 +11,13 @@ import survey.engineering
 MODULES = sorted(path.stem for path in Path(survey.engineering.__file__).parent.glob("*.py"))
 
 
-@pytest.mark.parametrize("module", ["quantities", "layout"])
+@pytest.mark.parametrize("module", ["quantities", "layout", "dates"])
 def test_importing_loads_no_heavy_library(module):
     assert module in MODULES
     code = (
         f"import sys, survey.engineering.{module}\n"
-        "print([m for m in ('shapely', 'numpy', 'pandas', 'pint', 'openpyxl', 'pydantic') "
+        "print([m for m in ('shapely', 'numpy', 'pandas', 'pint', 'openpyxl', 'pydantic', "
+        "'holidays') "
         "if m in sys.modules])"
     )
     root = Path(survey.engineering.__file__).parents[2]

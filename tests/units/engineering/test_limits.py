@@ -69,6 +69,15 @@ CASES = {
         lambda x: layout.closing_error([240.0] * 4, [90.0, 90.0, 90.0, x]), 80, 100,
     ),
     "clearance, diameter": (clearance, 0, 600),
+    "pit from pit, place of the one": (
+        lambda x: layout.clearance_between_pits(((x, 0.0),), [((0.0, 0.0),)])[0], -1e7, 1e7,
+    ),
+    "pit from pit, place of the other": (
+        lambda x: layout.clearance_between_pits(((0.0, 0.0),), [((0.0, x),)])[0], -1e7, 1e7,
+    ),
+    "pier from pier, place": (
+        lambda x: layout.distance_between_piers((0.0, 0.0), (x, 0.0)), -1e7, 1e7,
+    ),
     "above floor, floor": (lambda x: layout.depth_above_floor(x, 0.0), 0, 1800),
     "above floor, utility": (lambda x: layout.depth_above_floor(60.0, x), 0, 720),
     "corner, station": (lambda x: corner(station_in=x), 0, 480),
@@ -199,6 +208,13 @@ def test_benches_open_as_far_as_type_b_and_type_c_has_none():
     for soil_class in ("C", NOT_KNOWN):
         assert opening(**held, soil_class=soil_class).value is NOT_KNOWN
     assert opening(**held, soil_class="C", pit_depth_in=36.0).value == 36.0
+
+
+def test_a_pit_that_is_too_far_away_leaves_the_others_measured():
+    at = [((x, 0.0),) for x in (12.0, 1e8, 24.0)]
+    near, far, next_ = layout.clearance_between_pits(((0.0, 0.0),), at)
+    assert (near.value, far.value, next_.value) == (12.0, NOT_KNOWN, 24.0)
+    assert layout.clearance_between_pits(((0.0, 0.0),), []) == ()
 
 
 def test_the_nearest_opening_counts_not_the_nearest_station():

@@ -186,6 +186,27 @@ def test_a_thicker_wall_is_never_clear_by_more(one, other, thicknesses, wall, in
     assert thick <= thin + 1e-6
 
 
+pits = st.builds(
+    lambda wall, station, **size: (HOUSE[wall], station, size),
+    st.integers(0, 3), st.floats(0, 480), pit_length_in=st.floats(6, 120),
+    pit_width_in=st.floats(6, 120), reach_in=st.floats(0, 120), under_in=st.floats(0, 60),
+    inside=st.booleans(),
+)  # fmt: skip
+growing = st.sampled_from(["pit_length_in", "pit_width_in", "reach_in", "under_in"])
+
+
+@given(pits, pits, growing, st.floats(0, 240))
+def test_a_larger_pit_is_never_clear_of_another_by_more(pit_, other, side, more):
+    face, station, size = pit_
+    other_face, other_station, other_size = other
+    corners = layout.pit_corners(other_face, other_station, **other_size)
+    small, large = (
+        layout.clearance_between_pits(layout.pit_corners(face, station, **grown), [corners])[0]
+        for grown in (size, {**size, side: size[side] + more})
+    )
+    assert large.value <= small.value + 1e-6
+
+
 @given(points, points, st.floats(-180, 180), st.floats(-500, 500), st.integers(0, 3))
 def test_turning_the_outline_round_changes_no_clearance(one, other, turn, shift, wall):
     """A dummy wall ahead of the house turns and moves all of it."""
@@ -197,7 +218,10 @@ def test_turning_the_outline_round_changes_no_clearance(one, other, turn, shift,
         clear.append(layout.clearance_to_utility(pit, *ends, 4.0).value)
         corners = layout.neighbour_corners(faces[wall], 0.0, 120.0, 60.0)
         clear.append(layout.clearance_to_neighbour(pit, corners).value)
-    assert clear[:2] == pytest.approx(clear[2:], abs=1e-4)
+        other_pit = layout.pit_corners(faces[wall], 60.0, 36.0, 36.0, reach_in=12.0, inside=True)
+        clear += [found.value for found in layout.clearance_between_pits(pit, [other_pit])]
+        clear.append(layout.distance_between_piers(faces[0].point(240.0, 0.0), ends[0]).value)
+    assert clear[:4] == pytest.approx(clear[4:], abs=1e-4)
 
 
 @given(st.integers(0, 3))

@@ -3,6 +3,7 @@
 import datetime as dt
 import importlib
 import math
+from itertools import permutations
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -26,10 +27,11 @@ from tests.strategies import surveys
 from tests.units.engineering.sites import UNTESTED, busy_survey, survey
 
 DERIVED = [word for word in VOCABULARY.words if word.origin is Origin.DERIVED]
+EVERYTHING = frozenset(Subject)
 
 
 def figure(word, *labels, **changed):
-    return work_out(survey(**changed)).of(word, labels or ("P1",))
+    return work_out(survey(**changed), EVERYTHING).of(word, labels or ("P1",))
 
 
 def missing(quantity):
@@ -50,13 +52,16 @@ def expected_keys(read):
                 )
                 for pier in read.piers:
                     yield from ((word.name, (pier.label, o)) for o in labels_of(read, other))
+            case Subject.PIER_PIER:
+                piers = [pier.label for pier in read.piers]
+                yield from ((word.name, pair) for pair in permutations(piers, 2))
             case subject:
                 yield from ((word.name, (label,)) for label in labels_of(read, subject))
 
 
 def check(read):
     """What holds of the quantities of every survey."""
-    found = work_out(read).by_place
+    found = work_out(read, EVERYTHING).by_place
     assert set(found) == set(expected_keys(read))
     for (word, labels), quantity in found.items():
         value = quantity.result.value
@@ -84,7 +89,7 @@ def test_made_by_names_a_calculation(word):
 def test_every_derived_word_of_a_sound_survey_is_known():
     for read in (survey(), busy_survey()):
         check(read)
-        for key, quantity in work_out(read).by_place.items():
+        for key, quantity in work_out(read, EVERYTHING).by_place.items():
             assert quantity.result.value is not NOT_KNOWN, (key, quantity.result.reason)
 
 
@@ -492,3 +497,65 @@ def test_piers_at_one_station_carry_no_load_that_can_be_told():
 def test_our_customer_needs_no_notice():
     shed = {"shed": {"other_owner": "no", "notice_date": None}}
     assert figure("notice given", "shed", neighbours=shed).result.value is DOES_NOT_APPLY
+
+
+# Pairs of piers
+
+
+ROUND_THE_CORNER = {"P1": {}, "P2": {"wall_of_pier": "right", "station": 15}}
+PAIR_WORDS = ("clearance between pits", "distance between piers")
+
+
+def test_pairs_of_piers_are_only_worked_out_if_wanted():
+    assert not [key for key in work_out(busy_survey()).by_place if key[0] in PAIR_WORDS]
+
+
+def test_pits_of_one_wall_are_clear_by_what_their_slopes_leave():
+    # 20 ft apart, each pit 18 in and its slope 60 in towards the other.
+    piers = {"P1": {}, "P2": {"station": 40}}
+    assert figure("clearance between pits", "P1", "P2", piers=piers).result.value == 240 - 2 * 78
+    assert figure("distance between piers", "P1", "P2", piers=piers).result.value == 240.0
+
+
+def test_pits_round_a_corner_are_measured_from_either_side_alike():
+    # The corner lies 20 ft along the front; the pit there reaches 78 in along it. The other lies
+    # 15 ft up the right wall, reaches 78 in down it and 8 in under the wall.
+    found = work_out(survey(piers=ROUND_THE_CORNER), EVERYTHING)
+    clear = math.hypot(240 - 78 - 8, 180 - 78 - 8)
+    for pair in (("P1", "P2"), ("P2", "P1")):
+        assert found.of("clearance between pits", pair).result.value == pytest.approx(clear)
+        assert found.of("distance between piers", pair).result.value == 300.0
+
+
+@pytest.mark.parametrize("word", PAIR_WORDS)
+@pytest.mark.parametrize("key", ["wall_of_pier", "station"])
+def test_a_pier_that_stands_anywhere_is_no_distance_from_any_other(word, key):
+    piers = {"P1": {}, "P2": {"station": 30, key: None}}
+    for pair in (("P1", "P2"), ("P2", "P1")):
+        quantity = figure(word, *pair, piers=piers)
+        assert quantity.result.value is NOT_KNOWN
+        assert missing(quantity) == {(key.replace("_", " "), "P2")}
+
+
+@pytest.mark.parametrize("key", ["pit_length", "pit_width", "pit_reached_from", "slope_of_sides"])
+def test_a_pit_of_any_size_may_reach_any_other_while_the_piers_stay_where_they_are(key):
+    piers = {"P1": {}, "P2": {"station": 30, key: None}, "P3": {"station": 8}}
+    found = work_out(survey(piers=piers), EVERYTHING)
+    for pair in (("P1", "P2"), ("P2", "P3")):
+        lacking = missing(found.of("clearance between pits", pair))
+        assert lacking == {(key.replace("_", " "), "P2")}
+        assert found.of("distance between piers", pair).result.known
+    assert found.of("clearance between pits", ("P1", "P3")).result.known
+
+
+@pytest.mark.parametrize("word", PAIR_WORDS)
+def test_piers_of_walls_that_may_lie_apart_are_no_distance_apart(word):
+    changed = {"piers": ROUND_THE_CORNER, "site": {"walls_listed": "only walls to be worked on"}}
+    assert "all the way round" in figure(word, "P1", "P2", **changed).result.reason
+    changed = {"piers": ROUND_THE_CORNER, "walls": {"front": {}, "right": {"wall_length": 30}}}
+    assert missing(figure(word, "P1", "P2", **changed)) == {("wall length", "front")}
+
+
+def test_pits_in_front_of_and_behind_one_stretch_of_wall_run_into_each_other():
+    piers = {"P1": {}, "P2": {"pit_reached_from": "basement", "footing_depth": "1 ft"}}
+    assert figure("clearance between pits", "P1", "P2", piers=piers).result.value == 0.0
