@@ -25,6 +25,7 @@ from survey.vocabulary import (
     Missing,
     QuantityError,
     Subject,
+    Vocabulary,
     Word,
     nearest,
     plain_number,
@@ -41,6 +42,10 @@ _NO = {"no", "n", "false"}
 _SPREADSHEET_ERRORS = {"#div/0!", "#ref!", "#value!", "#name?", "#num!", "#n/a", "#null!",
                        "#getting_data", "#spill!", "#calc!"}  # fmt: skip
 MOST_ROWS = 200  # rows of one list that a file may have
+PERHAPS_OWN = (
+    "A key that no question has may be that of a question in a firm's own rules: give them with "
+    "'--rules'."
+)
 _FIRST_YEAR, _LAST_YEAR = 2000, 2100
 _LONGEST_TEXT = 2000
 _LONGEST_LABEL = 60
@@ -89,8 +94,14 @@ class RawSurvey:
     stray: tuple[Problem, ...] = ()
 
 
-def read_survey(raw: RawSurvey) -> tuple[Survey, tuple[Problem, ...]]:
+def read_survey(
+    raw: RawSurvey, vocabulary: Vocabulary = VOCABULARY
+) -> tuple[Survey, tuple[Problem, ...]]:
     """Read every answer of a survey.
+
+    Args:
+        raw: the survey, opened with the same vocabulary.
+        vocabulary: the questions to answer; one that the file does not ask is not known.
 
     Returns:
         The survey, in which each unusable answer is not known, and the problems: first what
@@ -98,15 +109,20 @@ def read_survey(raw: RawSurvey) -> tuple[Survey, tuple[Problem, ...]]:
     """
     problems = list(raw.stray)
     labels = {s: _labels(s, raw.lists.get(s, ()), problems) for s in LISTS}
-    site = _read_row(Subject.SITE, "site", raw.site, labels, problems)
+
+    def read(subject: Subject, label: str, row: RawRow) -> Row:
+        answers = _read_answers(vocabulary.asked_of(subject), row, labels, problems)
+        return Row(subject, label, answers, row.where)
+
+    site = read(Subject.SITE, "site", raw.site)
     lists = {
         name: tuple(
-            _read_row(subject, label, row, labels, problems)
+            read(subject, label, row)
             for label, row in zip(labels[subject], raw.lists.get(subject, ()), strict=True)
         )
         for subject, name in LISTS.items()
     }
-    return Survey(raw.name, site, **lists), tuple(problems)
+    return Survey(raw.name, site, **lists, vocabulary=vocabulary), tuple(problems)
 
 
 def unlisted(survey: Survey, subject: Subject) -> Row | None:
@@ -118,7 +134,8 @@ def unlisted(survey: Survey, subject: Subject) -> Row | None:
     closing = survey.site.answers[CLOSED_BY[subject]]
     if closing.value == "yes":
         return None
-    answers = {w.name: Answer(NOT_KNOWN, closing.where) for w in VOCABULARY.asked_of(subject)}
+    words = survey.vocabulary.asked_of(subject)
+    answers = {word.name: Answer(NOT_KNOWN, closing.where) for word in words}
     return Row(subject, f"any {subject.value} not listed", answers, closing.where, listed=False)
 
 
@@ -157,20 +174,21 @@ def _label(text: str) -> str:
     return "" if line.lower() in _SPREADSHEET_ERRORS else line[:_LONGEST_LABEL].rstrip()
 
 
-def _read_row(
-    subject: Subject,
-    label: str,
+def _read_answers(
+    words: Sequence[Word],
     raw: RawRow,
     labels: Mapping[Subject, Sequence[str]],
     problems: list[Problem],
-) -> Row:
+) -> Mapping[str, Answer]:
+    if lost := raw.cells.keys() - {word.name for word in words}:
+        raise ValueError(f"opened with another vocabulary, which asks {', '.join(sorted(lost))}")
     answers: dict[str, Answer] = {}
-    for word in VOCABULARY.asked_of(subject):
+    for word in words:
         read, where = raw.cells.get(word.name, (None, raw.where))
         value = _read_answer(word, read, where, labels, problems)
         settled = _as_asked(word, value, read, answers, where=where, problems=problems)
         answers[word.name] = Answer(settled, where)
-    return Row(subject, label, answers, raw.where)
+    return answers
 
 
 def _as_asked(
@@ -255,12 +273,22 @@ def _read_value(
 
 
 def _pick(text: str, choices: Sequence[str], expected: str) -> str:
-    for choice in choices:
-        if choice.lower() == text.lower():
-            return choice
+    if text in choices:
+        return text
+    alike = [choice for choice in choices if tidy(choice).lower() == text.lower()]
+    if len(alike) == 1:
+        return alike[0]
     having = _having(text, choices)
     near = nearest(text, choices) if not having else having[0] if len(having) == 1 else None
     raise _UnusableError(expected, near)
+
+
+def unreadable_choices(word: Word) -> tuple[str, ...]:
+    """The choices of a question that no cell can give: they read as another, or as none.
+
+    Such are ``unknown``, which says that the answer is not known, and ``½`` beside ``1/2``.
+    """
+    return tuple(c for c in word.choices if _read_answer(word, c, "", {}, []) != c)
 
 
 def _listed(choices: Iterable[str]) -> str:
@@ -286,11 +314,12 @@ def _read_yes_no(text: str) -> str:
 
 
 def _read_measured(word: Word, read: object, text: str) -> float:
-    expected = f"{word.kind.one} in {word.unit}" if word.unit else "a whole number"
+    unit = "" if word.kind is Kind.COUNT else word.unit  # a bare number is all that it can be
+    expected = f"{word.kind.one} in {unit}" if unit else "a whole number"
     if isinstance(read, (bool, dt.date, dt.time, dt.timedelta)):
         raise _UnusableError(f"{expected}, not a date, time or yes/no")
     try:
-        value = read_quantity(text, word.kind, word.unit)
+        value = read_quantity(text, word.kind, unit)
     except QuantityError as fault:
         raise _UnusableError(str(fault)) from None
     if word.kind is Kind.COUNT and value != round(value):

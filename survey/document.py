@@ -16,7 +16,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from survey.answers import MOST_ROWS, RawRow, RawSurvey
+from survey.answers import MOST_ROWS, PERHAPS_OWN, RawRow, RawSurvey
 from survey.errors import UnreadableSurveyError
 from survey.model import LISTS, Row, Survey, Value
 from survey.vocabulary import (
@@ -25,6 +25,7 @@ from survey.vocabulary import (
     Kind,
     Missing,
     Subject,
+    Vocabulary,
     Word,
     nearest,
     write_exactly,
@@ -32,7 +33,7 @@ from survey.vocabulary import (
 
 Scalar = str | int | float | bool | None
 # Limits keep a hostile file from taking all time and memory.
-_MOST_KEYS, _MOST_FAULTS = 100, 50
+_MOST_KEYS, _MOST_FAULTS = 1000, 50
 Cells = Annotated[dict[str, Scalar], Field(max_length=_MOST_KEYS)]
 Rows = Annotated[list[Cells], Field(max_length=MOST_ROWS)]
 _HELP = "A survey in JSON follows the schema that 'pier-survey schema' prints."
@@ -53,8 +54,13 @@ class SurveyDocument(BaseModel):
     releases: Rows = []
 
 
-def read_document(text: str | bytes, name: str) -> RawSurvey:
+def read_document(text: str | bytes, name: str, vocabulary: Vocabulary = VOCABULARY) -> RawSurvey:
     """Read a JSON survey into raw rows.
+
+    Args:
+        text: the whole document.
+        name: the file's name, for messages.
+        vocabulary: the questions that it may answer.
 
     Raises:
         UnreadableSurveyError: it is no JSON, no survey, or has keys that no word has; all
@@ -67,16 +73,16 @@ def read_document(text: str | bytes, name: str) -> RawSurvey:
             name, [_reason(error) for error in fault.errors()[:_MOST_FAULTS]], _HELP
         ) from None
     faults: list[str] = []
-    site = _raw_row(Subject.SITE, "site", document.site, faults)
+    site = _raw_row(vocabulary, Subject.SITE, "site", document.site, faults)
     lists = {
         subject: [
-            _raw_row(subject, f"{name_}[{i}]", row, faults)
+            _raw_row(vocabulary, subject, f"{name_}[{i}]", row, faults)
             for i, row in enumerate(getattr(document, name_), start=1)
         ]
         for subject, name_ in LISTS.items()
     }
     if faults:
-        raise UnreadableSurveyError(name, faults, _HELP)
+        raise UnreadableSurveyError(name, faults, f"{_HELP} {PERHAPS_OWN}")
     return RawSurvey(PurePath(name).stem, site, lists)
 
 
@@ -85,8 +91,14 @@ def _reason(error: Mapping[str, Any]) -> str:
     return f"{path}: {error['msg']}"
 
 
-def _raw_row(subject: Subject, path: str, row: Mapping[str, Scalar], faults: list[str]) -> RawRow:
-    words = {word.key: word for word in VOCABULARY.asked_of(subject)}
+def _raw_row(
+    vocabulary: Vocabulary,
+    subject: Subject,
+    path: str,
+    row: Mapping[str, Scalar],
+    faults: list[str],
+) -> RawRow:
+    words = {word.key: word for word in vocabulary.asked_of(subject)}
     keys = [*words, "label"] if subject is not Subject.SITE else list(words)
     for key in row:
         if key not in keys and len(faults) < _MOST_FAULTS:
@@ -100,16 +112,18 @@ def _raw_row(subject: Subject, path: str, row: Mapping[str, Scalar], faults: lis
 
 def write_document(survey: Survey) -> str:
     """The survey as a JSON document; reading it back gives the same answers."""
-    document: dict[str, Any] = {"pier_survey": 1, "site": _write_row(survey.site)}
+    asked = survey.vocabulary
+    document: dict[str, Any] = {"pier_survey": 1, "site": _write_row(asked, survey.site)}
     for subject, name in LISTS.items():
-        document[name] = [{"label": row.label, **_write_row(row)} for row in survey.rows(subject)]
+        rows = survey.rows(subject)
+        document[name] = [{"label": row.label, **_write_row(asked, row)} for row in rows]
     return json.dumps(document, indent=1, ensure_ascii=False)
 
 
-def _write_row(row: Row) -> dict[str, Scalar]:
+def _write_row(vocabulary: Vocabulary, row: Row) -> dict[str, Scalar]:
     return {
         word.key: _write_value(word, row.value(word.name))
-        for word in VOCABULARY.asked_of(row.subject)
+        for word in vocabulary.asked_of(row.subject)
     }
 
 
@@ -121,29 +135,29 @@ def _write_value(word: Word, value: Value) -> Scalar:
     if not word.measured:
         return str(value)
     assert isinstance(value, (int, float))
-    if not word.unit:
+    if word.kind is Kind.COUNT:
         return int(value)
     return write_exactly(value, word.kind, word.unit)
 
 
-def json_schema() -> dict[str, Any]:
+def json_schema(vocabulary: Vocabulary = VOCABULARY) -> dict[str, Any]:
     """JSON Schema (2020-12) of the document, with every question, unit and choice."""
     schema = SurveyDocument.model_json_schema()
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     for subject, name in {Subject.SITE: "site", **LISTS}.items():
-        row = _row_schema(subject)
+        row = _row_schema(vocabulary, subject)
         described = schema["properties"][name]
         schema["properties"][name] = row if subject is Subject.SITE else {**described, "items": row}
     return schema
 
 
-def _row_schema(subject: Subject) -> dict[str, Any]:
+def _row_schema(vocabulary: Vocabulary, subject: Subject) -> dict[str, Any]:
     properties: dict[str, Any] = (
         {}
         if subject is Subject.SITE
         else {"label": {"type": "string", "description": f"Name of the {subject.value}, unique."}}
     )
-    for word in VOCABULARY.asked_of(subject):
+    for word in vocabulary.asked_of(subject):
         properties[word.key] = _value_schema(word)
     return {"type": "object", "additionalProperties": False, "properties": properties}
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from survey.vocabulary import NOT_KNOWN, Missing, Subject
+from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing, Subject, Vocabulary
 
 Known = str | float | dt.date
 Value = Known | Missing
@@ -56,7 +56,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """A whole survey. ``name`` is the file's name without its folder."""
+    """A whole survey.
+
+    Args:
+        name: the file's name without its folder.
+        site: the answers about the site; each list has a row for each thing.
+        vocabulary: the questions that it answers: the shipped ones, and a firm's own.
+    """
 
     name: str
     site: Row
@@ -66,6 +72,7 @@ class Survey:
     neighbours: tuple[Row, ...] = ()
     soil_layers: tuple[Row, ...] = ()
     releases: tuple[Row, ...] = ()
+    vocabulary: Vocabulary = field(default=VOCABULARY, repr=False, compare=False)
 
     def rows(self, subject: Subject) -> tuple[Row, ...]:
         """The rows of one subject, as listed."""

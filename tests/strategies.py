@@ -15,6 +15,7 @@ from survey.vocabulary import (
     VOCABULARY,
     Kind,
     Subject,
+    Vocabulary,
     Word,
     from_steps,
     tidy,
@@ -24,6 +25,7 @@ from survey.vocabulary import (
 _STATES = {"not known", "unknown", "not sure", "could not see", "?", "nk", "n/k", "no se sabe",
            "desconocido", "does not apply", "doesn't apply", "n/a", "na", "not applicable",
            "no aplica"}  # fmt: skip
+_LARGEST = 1e9  # of an answer to a question that has no range
 _AWKWARD = ("=1+1", "+1", "@sum", "'quoted", "<script>alert(1)</script>", "a & b", "_x0041_",
             "{{ 7*7 }}", "42", "0", "no", "true", "2026-04-03", "café 5 m²", "漢字",
             "😀")  # fmt: skip
@@ -55,14 +57,12 @@ def values(word: Word, walls: Sequence[str] = ()) -> st.SearchStrategy[Value]:
             return st.dates(dt.date(2000, 1, 1), dt.date(2100, 12, 31))
         case Kind.TEXT:
             return texts()
-        case Kind.COUNT:
-            assert word.low is not None
-            assert word.high is not None
-            return st.integers(int(word.low), int(word.high)).map(float)
         case kind:
-            assert word.low is not None
-            assert word.high is not None
-            low, high, step = word.low, word.high, MEASURES[kind].step
+            low = -_LARGEST if word.low is None else word.low
+            high = _LARGEST if word.high is None else word.high
+            if kind is Kind.COUNT:
+                return st.integers(int(low), int(high)).map(float)
+            step = MEASURES[kind].step
             exact = st.integers(round(low / step), round(high / step))
             stepped = exact.map(lambda count: min(max(from_steps(kind, count), low), high))
             return st.one_of(stepped, st.floats(low, high).map(lambda number: number + 0.0))
@@ -70,11 +70,15 @@ def values(word: Word, walls: Sequence[str] = ()) -> st.SearchStrategy[Value]:
 
 @st.composite
 def answers(
-    draw: st.DrawFn, subject: Subject, where: str, walls: Sequence[str] = ()
+    draw: st.DrawFn,
+    subject: Subject,
+    where: str,
+    walls: Sequence[str] = (),
+    vocabulary: Vocabulary = VOCABULARY,
 ) -> Mapping[str, Answer]:
     """An answer to every question of a subject, following what applies when."""
     given: dict[str, Answer] = {}
-    for word in VOCABULARY.asked_of(subject):
+    for word in vocabulary.asked_of(subject):
         value: Value
         governing = None if word.asks_when is None else given[word.asks_when.word].value
         if governing is NOT_KNOWN:
@@ -88,12 +92,13 @@ def answers(
 
 
 @st.composite
-def surveys(draw: st.DrawFn, *, most_rows: int = 2) -> Survey:
+def surveys(draw: st.DrawFn, *, most_rows: int = 2, vocabulary: Vocabulary = VOCABULARY) -> Survey:
     """Whole surveys with up to ``most_rows`` rows a list.
 
     Every answer may be not known; references name walls that are listed; labels are unique.
     """
-    site = Row(Subject.SITE, "site", draw(answers(Subject.SITE, "site")), "site")
+    of_site = draw(answers(Subject.SITE, "site", vocabulary=vocabulary))
+    site = Row(Subject.SITE, "site", of_site, "site")
     lists: dict[str, tuple[Row, ...]] = {}
     walls: list[str] = []
     for subject, name in LISTS.items():
@@ -106,10 +111,10 @@ def surveys(draw: st.DrawFn, *, most_rows: int = 2) -> Survey:
         if subject is Subject.WALL:
             walls = named
         lists[name] = tuple(
-            Row(subject, label, draw(answers(subject, where, walls)), where)
+            Row(subject, label, draw(answers(subject, where, walls, vocabulary)), where)
             for label, where in ((label, f"{name}[{i}]") for i, label in enumerate(named, start=1))
         )
-    return Survey("drawn", site, **lists)
+    return Survey("drawn", site, **lists, vocabulary=vocabulary)
 
 
 def plain(survey: Survey) -> dict[str, list[tuple[str, dict[str, Value]]]]:

@@ -22,10 +22,15 @@ def write(cell: Cell, text: str, as_look: Look | None = None) -> None:
     """Write a text as text, whatever it looks like: never a formula, an error or a number."""
     if as_look is not None:
         cell.style = as_look
-    cell.value = _CODED_LETTER.sub("_x005F_", text)
+    cell.value = coded(text)
     cell.data_type = "s"
     if text.startswith("="):
         cell.quotePrefix = True
+
+
+def coded(text: str) -> str:
+    """The text as it is written in the file, so that a spreadsheet shows it as it is."""
+    return _CODED_LETTER.sub("_x005F_", text)
 
 
 def write_answer(cell: Cell, word: Word, value: Value) -> None:

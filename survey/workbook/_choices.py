@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from survey.vocabulary import Kind
+from survey.vocabulary import Kind, Vocabulary
 from survey.workbook import _look as look
 from survey.workbook import _texts as texts
 from survey.workbook._cells import write
@@ -25,7 +25,7 @@ _HEAD = 3
 assert len(_HEADINGS) == len(_WIDTHS) == CHOICES_COLUMNS
 
 
-def fill_choices(sheet: Worksheet) -> None:
+def fill_choices(sheet: Worksheet, vocabulary: Vocabulary) -> None:
     """List every question with choices, in the order of the form, each choice on its line."""
     write(sheet["A1"], _TITLE, Look.TITLE)
     write(sheet["A2"], _USE, Look.LINE)
@@ -35,14 +35,14 @@ def fill_choices(sheet: Worksheet) -> None:
     words = (
         (name, word)
         for subject, name in SHEETS.items()
-        for word in asked(subject).values()
+        for word in asked(vocabulary, subject).values()
         if word.kind is Kind.CHOICE
     )
     for row, (name, word) in enumerate(words, start=_HEAD + 1):
         asked_as = texts.asked_as(word)
         question = asked_as if asked_as == word.prompt else f"{asked_as}: {word.prompt}"
         choices = "\n".join(word.choices)
-        help_text = texts.help_text(word, with_prompt=False)
+        help_text = texts.help_text(vocabulary, word, with_prompt=False)
         write(sheet.cell(row, 1), name, Look.NAME)
         write(sheet.cell(row, 2), question, Look.QUESTION)
         write(sheet.cell(row, 3), choices, Look.QUESTION)

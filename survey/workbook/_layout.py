@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 from collections.abc import Mapping
 
-from survey.vocabulary import VOCABULARY, Subject, Word
+from survey.vocabulary import VOCABULARY, Subject, Vocabulary, Word
 
 FORM_VERSION = 1
 
@@ -32,14 +32,21 @@ ANSWER_KEY = "site_answer"
 LABEL_KEY = "label"
 
 BLANK_ROWS = 60
-MOST_ROWS_DEEP = 9999
+MOST_ROWS_DEEP, MOST_COLUMNS = 9999, 130  # DZ; no cell further out is read
 LONGEST_CELL = 32_767  # characters; what a spreadsheet cell can hold
 
 
 @functools.cache
-def asked(subject: Subject) -> Mapping[str, Word]:
+def asked(vocabulary: Vocabulary, subject: Subject) -> Mapping[str, Word]:
     """The questions about a subject, by key, in the order of the form."""
-    return {word.key: word for word in VOCABULARY.asked_of(subject)}
+    return {word.key: word for word in vocabulary.asked_of(subject)}
+
+
+@functools.cache
+def own(vocabulary: Vocabulary, subject: Subject) -> Mapping[str, Word]:
+    """Those of them that a firm's own rules add, by key; a form made before has none of them."""
+    words = asked(vocabulary, subject).items()
+    return {key: word for key, word in words if word.name not in VOCABULARY}
 
 
 def folded(name: str) -> str:

@@ -28,6 +28,8 @@ _WRAPPED = Alignment(wrap_text=True, vertical="top", horizontal="left", indent=1
 _GRID = Border(left=_THIN, right=_THIN, top=_THIN, bottom=_THIN)
 _LAST_OF_HEAD = Border(left=_THIN, right=_THIN, top=_THIN, bottom=_THICK)
 _LETTERS_A_PAGE = 200  # column widths that stay legible on one landscape page
+_TALLEST_ROW = 409.0  # points; what a spreadsheet can show
+_TALLEST_HEADING, _TALLEST_HELP = 43.0, 56.0  # points; they must leave rows in sight
 
 
 class Look(enum.StrEnum):
@@ -80,11 +82,17 @@ def styles() -> list[NamedStyle]:
     ]
 
 
-def column_width(word: Word) -> int:
-    """Width of a question's column, in letters."""
+def column_width(word: Word, help_text: str) -> int:
+    """Width of a question's column, in letters; a long help makes it wide, not tall."""
     longest = max((len(choice) for choice in word.choices), default=0)
-    wanted = {Kind.TEXT: 26, Kind.CHOICE: min(longest + 4, 24), Kind.REFERENCE: 14}
-    return max(16, wanted.get(word.kind, 16))
+    wanted = {Kind.TEXT: 26, Kind.CHOICE: min(longest + 4, 24)}
+    width = max(16, wanted.get(word.kind, 16))
+    while (
+        height((word.name, width, 10)) > _TALLEST_HEADING
+        or height((help_text, width, 8)) > _TALLEST_HELP
+    ):
+        width += 2
+    return width
 
 
 def height(*texts: tuple[str, float, int]) -> float:
@@ -100,7 +108,7 @@ def height(*texts: tuple[str, float, int]) -> float:
 
 def height_of_lines(lines: int, size: int) -> float:
     """Height, in points, of a row with so many lines of a letter size."""
-    return lines * size * 1.3 + 4
+    return min(lines * size * 1.3 + 4, _TALLEST_ROW)
 
 
 def _lines(text: str, width: float, size: int) -> int:
@@ -109,6 +117,8 @@ def _lines(text: str, width: float, size: int) -> int:
     for word in text.split():
         if len(word) > room:
             lines, room = lines + 1, letters
+        if len(word) > letters:
+            lines, room = lines + int(len(word) / letters), 0
         room -= len(word) + 1
     return lines
 

@@ -14,11 +14,12 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.answers import MOST_ROWS
+from survey.errors import UserError
 from survey.model import Row, Survey
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Subject, Word
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Subject, Vocabulary, Word
 from survey.workbook import _look as look
 from survey.workbook import _texts as texts
-from survey.workbook._cells import write, write_answer
+from survey.workbook._cells import coded, write, write_answer
 from survey.workbook._choices import fill_choices
 from survey.workbook._layout import (
     ANSWER_KEY,
@@ -27,6 +28,7 @@ from survey.workbook._layout import (
     FORM_VERSION,
     LABEL_KEY,
     LISTS,
+    MOST_COLUMNS,
     QUESTION_KEY,
     SHEETS,
     SITE_HEADINGS,
@@ -61,12 +63,24 @@ class _Lists:
         return self.places[offered]
 
 
-def save_form(survey: Survey | None, path: Path) -> None:
-    """Make the form and save it."""
-    form_workbook(survey).save(path)
+def save_form(vocabulary: Vocabulary, survey: Survey | None, path: Path) -> None:
+    """Make the form and save it.
+
+    Raises:
+        UserError: the form would be wider than what is read back.
+    """
+    book = form_workbook(vocabulary, survey)
+    for sheet in book.worksheets:
+        if sheet.max_column > MOST_COLUMNS:
+            raise UserError(
+                f"With the questions of your own rules, sheet '{sheet.title}' of the form would "
+                f"have {sheet.max_column} columns; {MOST_COLUMNS} can be read back. Take "
+                "questions out of the rules, or lists of choices that are used only once."
+            )
+    book.save(path)
 
 
-def form_workbook(survey: Survey | None) -> Workbook:
+def form_workbook(vocabulary: Vocabulary, survey: Survey | None) -> Workbook:
     """The whole form, filled in where a survey is given."""
     book = Workbook()
     for style in look.styles():
@@ -75,14 +89,14 @@ def form_workbook(survey: Survey | None) -> Workbook:
     assert isinstance(start, Worksheet)
     _fill_start(start)
     sheets = {subject: book.create_sheet(name) for subject, name in SHEETS.items()}
-    fill_choices(book.create_sheet(CHOICES))
+    fill_choices(book.create_sheet(CHOICES), vocabulary)
     lists = _Lists(book.create_sheet(LISTS))
     for subject, sheet in sheets.items():
         rows = () if survey is None else survey.rows(subject)
         if subject is Subject.SITE:
-            _fill_site(sheet, rows[0] if rows else None, lists)
+            _fill_site(vocabulary, sheet, rows[0] if rows else None, lists)
         else:
-            _fill_list(sheet, subject, rows, lists)
+            _fill_list(vocabulary, sheet, subject, rows, lists)
     lists.sheet.sheet_state = "hidden"
     lists.sheet.protection.sheet = True
     book.properties.creator = book.properties.lastModifiedBy = "pier-survey"
@@ -115,7 +129,7 @@ def _fill_start(sheet: Worksheet) -> None:
     look.set_up(sheet, head_rows="1:1", frozen="A2")
 
 
-def _fill_site(sheet: Worksheet, row: Row | None, lists: _Lists) -> None:
+def _fill_site(vocabulary: Vocabulary, sheet: Worksheet, row: Row | None, lists: _Lists) -> None:
     widths = (46, 40, 16, 60)
     for column, (name, width) in enumerate(zip(SITE_HEADINGS, widths, strict=True), start=1):
         write(sheet.cell(1, column), name, Look.HEADING)
@@ -123,8 +137,8 @@ def _fill_site(sheet: Worksheet, row: Row | None, lists: _Lists) -> None:
     write(sheet.cell(2, 2), ANSWER_KEY)
     write(sheet.cell(2, 5), QUESTION_KEY)
     sheet.row_dimensions[2].hidden = sheet.column_dimensions["E"].hidden = True
-    for number, (key, word) in enumerate(asked(Subject.SITE).items(), start=3):
-        help_text = texts.help_text(word, with_prompt=False)
+    for number, (key, word) in enumerate(asked(vocabulary, Subject.SITE).items(), start=3):
+        help_text = texts.help_text(vocabulary, word, with_prompt=False)
         write(sheet.cell(number, 1), word.prompt, Look.QUESTION)
         answer = sheet.cell(number, 2)
         answer.style = look.answer_look(word)
@@ -133,7 +147,8 @@ def _fill_site(sheet: Worksheet, row: Row | None, lists: _Lists) -> None:
         write(sheet.cell(number, 3), texts.unit_text(word), Look.UNIT)
         write(sheet.cell(number, 4), help_text, Look.HELP)
         write(sheet.cell(number, 5), key)
-        _guide(sheet, f"B{number}", word, lists)
+        whole_help = texts.help_text(vocabulary, word, with_prompt=True)
+        _guide(sheet, f"B{number}", word, whole_help, lists)
         said = "" if answer.value is None else str(answer.value)
         sheet.row_dimensions[number].height = max(
             _ROOM_TO_WRITE.get(word.name, 0),
@@ -144,22 +159,31 @@ def _fill_site(sheet: Worksheet, row: Row | None, lists: _Lists) -> None:
     look.set_up(sheet, head_rows="1:1", frozen="A3")
 
 
-def _fill_list(sheet: Worksheet, subject: Subject, rows: Sequence[Row], lists: _Lists) -> None:
-    words = list(asked(subject).values())
+def _fill_list(
+    vocabulary: Vocabulary,
+    sheet: Worksheet,
+    subject: Subject,
+    rows: Sequence[Row],
+    lists: _Lists,
+) -> None:
+    words = list(asked(vocabulary, subject).values())
     last = _FIRST - 1 + max(BLANK_ROWS, len(rows))
     label = texts.label_help(subject)
     _fill_head(sheet, 0, (f"{texts.heading(subject.value)}", "label", label, LABEL_KEY))
     sheet.column_dimensions["A"].width = _LABEL_WIDTH
     headings, helps = [(subject.value, _LABEL_WIDTH, 10)], [(label, _LABEL_WIDTH, 8)]
     for column, word in enumerate(words, start=1):
-        # The frozen head must leave rows in sight; the whole help shows at the cell.
+        # The frozen head must leave rows in sight; the whole help shows at the cell if it can.
         name = texts.heading(word.name)
-        _fill_head(sheet, column, (name, texts.unit_text(word), word.prompt, word.key))
-        width = look.column_width(word)
-        sheet.column_dimensions[column_name(column)].width = width
+        whole_help = texts.help_text(vocabulary, word, with_prompt=True)
+        help_text = word.prompt if _letters(whole_help) <= _LONGEST_MESSAGE else whole_help
+        _fill_head(sheet, column, (name, texts.unit_text(word), help_text, word.key))
+        width = look.column_width(word, help_text)
+        letters = column_name(column)
+        sheet.column_dimensions[letters].width = width
         headings.append((name, width, 10))
-        helps.append((word.prompt, width, 8))
-        _guide(sheet, f"{column_name(column)}{_FIRST}:{column_name(column)}{last}", word, lists)
+        helps.append((help_text, width, 8))
+        _guide(sheet, f"{letters}{_FIRST}:{letters}{last}", word, whole_help, lists)
     sheet.row_dimensions[_HEADING].height = look.height(*headings)
     sheet.row_dimensions[_HELP].height = look.height(*helps)
     sheet.row_dimensions[_KEYS].hidden = True
@@ -184,7 +208,7 @@ def _fill_head(sheet: Worksheet, column: int, head: tuple[str, str, str, str]) -
     write(sheet.cell(_KEYS, column + 1), key)
 
 
-def _guide(sheet: Worksheet, cells: str, word: Word, lists: _Lists) -> None:
+def _guide(sheet: Worksheet, cells: str, word: Word, help_text: str, lists: _Lists) -> None:
     """Show the help at the cell and, where there is a choice, drop down what may be chosen."""
     offered = _offered(word, lists)
     rule = DataValidation(
@@ -197,8 +221,8 @@ def _guide(sheet: Worksheet, cells: str, word: Word, lists: _Lists) -> None:
         errorTitle="Not in the list",
         error="Choose from the list that drops down, or leave the cell blank: not known.",
         showInputMessage=True,
-        promptTitle=_cut(texts.heading(word.name), _LONGEST_MESSAGE_TITLE),
-        prompt=_cut(texts.help_text(word, with_prompt=True), _LONGEST_MESSAGE),
+        promptTitle=coded(_cut(texts.heading(word.name), _LONGEST_MESSAGE_TITLE)),
+        prompt=coded(_cut(help_text, _LONGEST_MESSAGE)),
     )
     rule.add(cells)
     sheet.add_data_validation(rule)
@@ -215,5 +239,14 @@ def _offered(word: Word, lists: _Lists) -> str | None:
     return lists.place((*word.choices, *(str(state) for state in states)))
 
 
+def _letters(text: str) -> int:
+    """How many letters a spreadsheet counts: an emoji is two."""
+    return len(text.encode("utf-16-le")) // 2
+
+
 def _cut(text: str, longest: int) -> str:
-    return text if len(text) <= longest else f"{text[: longest - 1].rstrip()}…"
+    if _letters(text) <= longest:
+        return text
+    while _letters(text) >= longest:
+        text = text[:-1].rstrip()
+    return f"{text}…"

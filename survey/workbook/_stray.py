@@ -9,21 +9,20 @@ from __future__ import annotations
 
 import re
 import zipfile
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from io import BytesIO
 
 from python_calamine import CalamineWorkbook, SheetTypeEnum
 
 from survey.answers import as_text
 from survey.errors import Problem
-from survey.vocabulary import Subject, tidy
+from survey.vocabulary import Word, tidy
 from survey.workbook import _texts as texts
 from survey.workbook._layout import (
     CHOICES_COLUMNS,
     SHEETS,
     SITE_HEADINGS,
     VERSION_KEY,
-    asked,
     column_name,
     folded,
 )
@@ -71,7 +70,7 @@ def beside_list(sheet: str, grid: Grid, head: int, columns: Collection[int]) -> 
 
 
 def beside_questions(
-    sheet: str, grid: Grid, head: int, marks: Collection[int], rows: Mapping[str, int]
+    sheet: str, grid: Grid, head: int, marks: Collection[int], asked: Collection[tuple[Word, int]]
 ) -> Iterator[Problem]:
     """Cells of the sheet Site that are neither a question, its unit and help, nor its answer.
 
@@ -80,7 +79,7 @@ def beside_questions(
         grid: its cells, from A1.
         head: number of the row of keys, from 0.
         marks: numbers of the columns of keys and answers, from 0.
-        rows: number of the row of each question, by its key.
+        asked: each question with the number of its row, from 0.
     """
     heads = {
         str(cell): (row, column)
@@ -91,17 +90,15 @@ def beside_questions(
     own_columns = {*marks, *(column for _row, column in heads.values())}
     # A blank in the column of help is where a note would be written beside an answer.
     help_column = heads[SITE_HEADINGS[-1]][1] if SITE_HEADINGS[-1] in heads else None
-    words = asked(Subject.SITE)
-    no_help = {
-        row for key, row in rows.items() if not texts.help_text(words[key], with_prompt=False)
-    }
+    rows = {row for _word, row in asked}
+    no_help = {row for word, row in asked if not texts.has_help(word)}
 
     def stray(row: int, column: int) -> bool:
         if row < head:
             return (row, column) not in heads.values()
         if row == head:
             return False
-        spare = column not in own_columns or row not in rows.values()
+        spare = column not in own_columns or row not in rows
         return spare or (column == help_column and row in no_help)
 
     yield from _filled(sheet, grid, stray)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from survey.vocabulary import VOCABULARY, Kind, Subject, Word
+from survey.vocabulary import Kind, Subject, Vocabulary, Word
 from survey.workbook._layout import BLANK_ROWS
 
 TITLE = "Survey of a site before steel piers are set beside its footings"
@@ -77,17 +77,22 @@ def asked_as(word: Word) -> str:
     return word.prompt if word.subject is Subject.SITE else heading(word.name)
 
 
-def condition(word: Word) -> str:
+def condition(vocabulary: Vocabulary, word: Word) -> str:
     """When the question applies, if that depends on another answer."""
     if word.asks_when is None:
         return ""
-    other = VOCABULARY[word.asks_when.word]
+    other = vocabulary[word.asks_when.word]
     *more, last = word.asks_when.choices
     choices = f"{', '.join(more)} or {last}" if more else last
     return f"Only if '{asked_as(other)}' is {choices}; else it does not apply."
 
 
-def help_text(word: Word, *, with_prompt: bool) -> str:
+def has_help(word: Word) -> bool:
+    """Whether there is help for a question besides the question itself."""
+    return word.help != "" or word.asks_when is not None
+
+
+def help_text(vocabulary: Vocabulary, word: Word, *, with_prompt: bool) -> str:
     """All help for a question, with the question itself where it is not shown elsewhere."""
-    parts = (word.prompt if with_prompt else "", word.help, condition(word))
+    parts = (word.prompt if with_prompt else "", word.help, condition(vocabulary, word))
     return " ".join(part if part[-1] in ".?!" else f"{part}." for part in parts if part)

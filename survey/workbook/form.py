@@ -8,10 +8,13 @@ from pathlib import Path
 from survey.answers import MOST_ROWS
 from survey.errors import UserError
 from survey.model import LISTS, Survey
+from survey.vocabulary import VOCABULARY, Vocabulary
 from survey.workbook._layout import SHEETS
 
 
-def write_form(path: Path, survey: Survey | None = None) -> None:
+def write_form(
+    path: Path, survey: Survey | None = None, vocabulary: Vocabulary = VOCABULARY
+) -> None:
     """Write a form; with a survey, its answers are filled in.
 
     Reading the written form gives the same answers back. The file appears whole or not at all.
@@ -19,10 +22,11 @@ def write_form(path: Path, survey: Survey | None = None) -> None:
     Args:
         path: where to write; must end in .xlsx and not exist yet.
         survey: answers to fill in, at most 200 rows a list.
+        vocabulary: the questions of a blank form; a filled one asks what its survey answers.
 
     Raises:
-        UserError: the name has another ending, the file exists, can't be written there, or the
-            survey has more rows than a form can hold.
+        UserError: the name has another ending, the file exists, can't be written there, or there
+            are more rows or questions than a form can hold.
     """
     if path.suffix.lower() != ".xlsx":
         raise UserError(
@@ -40,7 +44,7 @@ def write_form(path: Path, survey: Survey | None = None) -> None:
 
     unfinished = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        save_form(survey, unfinished)
+        save_form(vocabulary if survey is None else survey.vocabulary, survey, unfinished)
         unfinished.replace(path)
     except OSError as fault:
         raise UserError(

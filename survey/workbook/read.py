@@ -10,13 +10,14 @@ from __future__ import annotations
 import functools
 import io
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from python_calamine import CalamineWorkbook
 
-from survey.answers import MOST_ROWS, RawRow, RawSurvey, as_text
+from survey.answers import MOST_ROWS, PERHAPS_OWN, RawRow, RawSurvey, as_text
 from survey.errors import Problem, UnreadableSurveyError
-from survey.vocabulary import Subject, nearest
+from survey.vocabulary import VOCABULARY, Subject, Vocabulary, Word, nearest
 from survey.workbook import _stray as stray
 from survey.workbook._file import Content, content_of, file_bytes, unreadable
 from survey.workbook._layout import (
@@ -33,6 +34,7 @@ from survey.workbook._layout import (
     asked,
     column_name,
     folded,
+    own,
 )
 from survey.workbook._package import measured_package
 from survey.workbook._stray import Grid
@@ -41,13 +43,46 @@ _SITE_COLUMNS = {QUESTION_KEY: "the column of keys", ANSWER_KEY: "the column of 
 _HELP = (
     "Copy the answers into a fresh form made by 'pier-survey form', or put back what is missing."
 )
+_STRANGE = "no question has the key"
+_WRITE_AGAIN = "write the form again with 'form --from'"
 
 
-def read_workbook(path: Path) -> RawSurvey:
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A sheet of this file: its name, its cells from A1, and whose questions it has."""
+
+    vocabulary: Vocabulary
+    subject: Subject
+    sheet: str
+    grid: Grid
+
+    @property
+    def words(self) -> Mapping[str, Word]:
+        """The questions that belong on it, by key."""
+        return asked(self.vocabulary, self.subject)
+
+    @property
+    def own(self) -> Mapping[str, Word]:
+        """Those of a firm's own rules, by key."""
+        return own(self.vocabulary, self.subject)
+
+    @property
+    def expected(self) -> Mapping[str, str]:
+        """What each key stands for."""
+        return _expected(self.vocabulary, self.subject)
+
+    def lacking(self, places: Collection[str]) -> list[str]:
+        """The own questions that it has no place for: they were added after it was written."""
+        return [word.name for key, word in self.own.items() if key not in places]
+
+
+def read_workbook(path: Path, vocabulary: Vocabulary = VOCABULARY) -> RawSurvey:
     """Read a filled form.
 
     Args:
         path: an .xlsx or .xlsm file; it is only read.
+        vocabulary: the questions that the form may have. One of a firm's own that it lacks, for
+            it was made before, is blank, and its place says so; a shipped one must be there.
 
     Returns:
         Every row that has anything in a cell of the form, as it stands; ``name`` is the file's
@@ -60,10 +95,10 @@ def read_workbook(path: Path) -> RawSurvey:
     content = file_bytes(path)
     if content_of(content, path) is not Content.WORKBOOK:
         raise unreadable(path, "this is no .xlsx workbook")
-    return workbook_rows(content, path)
+    return workbook_rows(content, path, vocabulary)
 
 
-def workbook_rows(content: bytes, path: Path) -> RawSurvey:
+def workbook_rows(content: bytes, path: Path, vocabulary: Vocabulary) -> RawSurvey:
     """Read the bytes of a filled form; as :func:`read_workbook`."""
     grids, foreign = _grids(measured_package(content, path), path)
     faults: list[str] = []
@@ -77,12 +112,15 @@ def workbook_rows(content: bytes, path: Path) -> RawSurvey:
     for subject, wanted in SHEETS.items():
         if wanted in names:
             read = _site_row if subject is Subject.SITE else _list_rows
-            rows[subject] = read(subject, names[wanted], grids[names[wanted]], faults, strays)
+            page = _Page(vocabulary, subject, names[wanted], grids[names[wanted]])
+            rows[subject] = read(page, faults, strays)
     for name, grid in grids.items():
         if folded(name) == folded(CHOICES):
             strays += stray.beside_choices(name, grid)
     if faults:
-        raise UnreadableSurveyError(str(path), faults, _HELP)
+        strange = any(_STRANGE in fault for fault in faults)
+        help_text = f"{_HELP} {PERHAPS_OWN}" if strange else _HELP
+        raise UnreadableSurveyError(str(path), faults, help_text)
     (site,) = rows.pop(Subject.SITE)
     told = (*foreign, *stray.comments(content), *stray.first_few(strays))
     return RawSurvey(path.stem, site, rows, told)
@@ -146,10 +184,9 @@ def _check_version(sheet: str, grid: Grid, faults: list[str]) -> None:
     faults.append(f"sheet '{sheet}': the hidden cell with the form's version is missing")
 
 
-def _site_row(
-    subject: Subject, sheet: str, grid: Grid, faults: list[str], strays: list[Problem]
-) -> list[RawRow]:
+def _site_row(page: _Page, faults: list[str], strays: list[Problem]) -> list[RawRow]:
     """The one row of the site, whose questions stand below each other."""
+    sheet, grid = page.sheet, page.grid
     head = _key_row(grid, _SITE_COLUMNS)
     if head is None:
         faults.append(f"sheet '{sheet}': its hidden row of keys is missing")
@@ -159,26 +196,23 @@ def _site_row(
         return []
     column = marks[ANSWER_KEY]
     keys = [row[marks[QUESTION_KEY]] if number > head else "" for number, row in enumerate(grid)]
-    places = _places(sheet, keys, _expected(subject), faults)
-    strays += stray.beside_questions(sheet, grid, head, marks.values(), places)
-    cells = {
-        word.name: _cell(sheet, grid, places[key], column, faults)
-        for key, word in asked(subject).items()
-        if key in places
-    }
+    places = _places(sheet, keys, page.expected, faults, page.own)
+    there = [(word, places[key]) for key, word in page.words.items() if key in places]
+    strays += stray.beside_questions(sheet, grid, head, marks.values(), there)
+    cells = {word.name: _cell(sheet, grid, row, column, faults) for word, row in there}
+    for name in page.lacking(places):
+        cells[name] = None, f"{sheet}!(no row for '{name}'; {_WRITE_AGAIN})"
     return [RawRow(sheet, "site", cells, sheet)]
 
 
-def _list_rows(
-    subject: Subject, sheet: str, grid: Grid, faults: list[str], strays: list[Problem]
-) -> list[RawRow]:
+def _list_rows(page: _Page, faults: list[str], strays: list[Problem]) -> list[RawRow]:
     """The rows of a list, below its row of keys; rows with nothing in them are left out."""
-    words, expected = asked(subject), _expected(subject)
-    head = _key_row(grid, expected)
+    sheet, grid, words = page.sheet, page.grid, page.words
+    head = _key_row(grid, page.expected)
     if head is None:
         faults.append(f"sheet '{sheet}': its hidden row of keys is missing")
         return []
-    places = _places(sheet, grid[head], expected, faults)
+    places = _places(sheet, grid[head], page.expected, faults, page.own)
     strays += stray.beside_list(sheet, grid, head, set(places.values()))
     filled = [
         number
@@ -193,14 +227,18 @@ def _list_rows(
         read = {key: _cell(sheet, grid, number, at, faults) for key, at in places.items()}
         label, label_where = read.get(LABEL_KEY, (None, ""))
         cells = {words[key].name: cell for key, cell in read.items() if key != LABEL_KEY}
-        rows.append(RawRow(f"{sheet}!row {number + 1}", as_text(label), cells, label_where))
+        where = f"{sheet}!row {number + 1}"
+        for name in page.lacking(places):
+            cells[name] = None, f"{where} (no column for '{name}'; {_WRITE_AGAIN})"
+        rows.append(RawRow(where, as_text(label), cells, label_where))
     return rows
 
 
 @functools.cache
-def _expected(subject: Subject) -> Mapping[str, str]:
+def _expected(vocabulary: Vocabulary, subject: Subject) -> Mapping[str, str]:
     """What each key of a sheet stands for."""
-    keys = {key: f"the question '{word.name}'" for key, word in asked(subject).items()}
+    words = asked(vocabulary, subject)
+    keys = {key: f"the question '{word.name}'" for key, word in words.items()}
     return keys if subject is Subject.SITE else {LABEL_KEY: "the column of labels", **keys}
 
 
@@ -212,7 +250,11 @@ def _key_row(grid: Grid, keys: Collection[str]) -> int | None:
 
 
 def _places(
-    sheet: str, line: Sequence[object], expected: Mapping[str, str], faults: list[str]
+    sheet: str,
+    line: Sequence[object],
+    expected: Mapping[str, str],
+    faults: list[str],
+    may_lack: Collection[str] = (),
 ) -> dict[str, int]:
     """Where each expected key stands in a row or column of keys; tells of all that is wrong."""
     places: dict[str, int] = {}
@@ -225,11 +267,11 @@ def _places(
         elif key:
             near = nearest(key, expected)
             hint = f"; did you mean '{near}'?" if near else ""
-            faults.append(f"sheet '{sheet}': no question has the key '{key[:60]}'{hint}")
+            faults.append(f"sheet '{sheet}': {_STRANGE} '{key[:60]}'{hint}")
     faults += [
         f"sheet '{sheet}': {what} (key '{key}') is missing"
         for key, what in expected.items()
-        if key not in places
+        if key not in places and key not in may_lack
     ]
     return places
 

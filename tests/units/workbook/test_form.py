@@ -136,7 +136,7 @@ def test_each_sheet_prints_whole_and_is_locked_but_for_its_answers(book, subject
     assert sheet.page_setup.fitToHeight == 0
     assert sheet.sheet_properties.pageSetUpPr.fitToPage
     assert sheet.print_title_rows == ("$1:$1" if subject is Subject.SITE else "$1:$3")
-    widest = {Subject.SITE: 4}.get(subject, len(asked(subject)) + 1)
+    widest = {Subject.SITE: 4}.get(subject, len(asked(VOCABULARY, subject)) + 1)
     for column in range(1, widest + 1):
         head = sheet.cell(1, column)
         assert head.protection.locked
