@@ -25,9 +25,18 @@ app = typer.Typer(
     help="Check a pier site before the crew is scheduled.",
 )
 
+rules_app = typer.Typer(
+    no_args_is_help=True, rich_markup_mode=None, help="Try, look up and compare the rules."
+)
+app.add_typer(rules_app, name="rules")
+
 _Rules = Annotated[
     Path | None,
-    typer.Option("--rules", help="Folder with your own rule book, instead of the shipped one."),
+    typer.Option(
+        "--rules",
+        envvar="PIER_SURVEY_RULES",
+        help="Folder with your firm's own rules, read over the shipped book.",
+    ),
 ]
 
 
@@ -66,17 +75,19 @@ def form(
         Path | None,
         typer.Option("--from", help="A survey (JSON or workbook) whose answers are filled in."),
     ] = None,
+    rules: _Rules = None,
 ) -> None:
-    """Write a form to fill on site: blank, or filled from a survey."""
+    """Write a form to fill on site, with your firm's own questions: blank, or filled."""
     from survey.answers import read_survey
     from survey.workbook import open_survey, write_form
 
+    words = _load_book(rules).vocabulary
     survey = None
     if source is not None:
-        survey, problems = read_survey(open_survey(source))
+        survey, problems = read_survey(open_survey(source, words), words)
         for problem in problems:
             _complain(f"{problem} (not carried over)")
-    write_form(out, survey)
+    write_form(out, survey, words)
     print(f"Form written: {out}")
 
 
@@ -94,21 +105,117 @@ def demo(
 
 
 @app.command()
-def schema() -> None:
+def schema(rules: _Rules = None) -> None:
     """Print the JSON Schema of a survey in JSON."""
     import json
 
     from survey.document import json_schema
 
-    print(json.dumps(json_schema(), indent=1, ensure_ascii=False))
+    print(json.dumps(json_schema(_load_book(rules).vocabulary), indent=1, ensure_ascii=False))
 
 
-@app.command("rules")
-def rules_command(rules: _Rules = None) -> None:
-    """Read a rule book and try every case in it, with all mistakes at once."""
+@rules_app.command("try")
+def try_rules(rules: _Rules = None) -> None:
+    """Read the rules and try every case in them, with all mistakes at once."""
     book = _load_book(rules)
     cases = sum(len(rule.case_fields) for rule in book)
+    for change in book.changes:
+        print(f"{change.place}: {change.what}" + (f"\n  {change.why}" if change.why else ""))
+    for turned in book.turned:
+        print(f"{turned.span.file}:{turned.span.line}: by your figures {turned.what}")
     print(f"{sum(1 for _ in book)} rules, {cases} cases, none of them wrong.")
+
+
+@rules_app.command()
+def words(
+    text: Annotated[str, typer.Argument(help="Only words that have this in them.")] = "",
+    rules: _Rules = None,
+) -> None:
+    """List the words that rules may use, with unit and choices, and the limits and tables."""
+    from survey.rulebook.listing import list_words
+
+    print(list_words(_load_book(rules), text))
+
+
+@rules_app.command()
+def explain(
+    code: Annotated[str, typer.Argument(help="Code of the rule, such as DIG-1.")],
+    rules: _Rules = None,
+) -> None:
+    """Explain one rule in plain words, and show what answers would meet it."""
+    from survey.rulebook.explain import explain as explained
+
+    book = _load_book(rules)
+    print(explained(_find_rule(book, code), book))
+
+
+@rules_app.command()
+def edges(rules: _Rules = None) -> None:
+    """Change every figure, choice and clause a little; tell each change that no case notices.
+
+    Exit status: 1 if there is one.
+    """
+    from survey.rulebook.edges import unnoticed
+
+    found = unnoticed(_load_book(rules))
+    for one in found:
+        print(f"{one.place}: {one.rule.code}: no case notices {one.change}")
+    print(f"{len(found)} small changes that no case notices." if found else "No edge is unnoticed.")
+    raise typer.Exit(NOT_YET if found else GO)
+
+
+@rules_app.command()
+def doubts(rules: _Rules = None) -> None:
+    """Find rules that can never be met, rules that others outdo, and conclusions that differ.
+
+    Exit status: 1 if a rule or a clause can never matter.
+    """
+    from survey.rulebook.doubts import doubts as found_doubts
+    from survey.rulebook.doubts import say
+
+    found = found_doubts(_load_book(rules))
+    print(say(found))
+    raise typer.Exit(NOT_YET if found.faults else GO)
+
+
+@rules_app.command()
+def compare(
+    surveys: Annotated[Path, typer.Argument(help="Folder with surveys: workbooks or JSON.")],
+    rules: _Rules = None,
+    before: Annotated[
+        Path | None,
+        typer.Option("--before", help="Folder of your rules as they were; else the shipped book."),
+    ] = None,
+) -> None:
+    """Judge a folder of surveys by two books, and show which verdicts change and by which rule."""
+    from survey.answers import read_survey
+    from survey.assessment.compare import compare as compared
+    from survey.assessment.compare import say
+    from survey.workbook import open_survey
+
+    old, new = _load_book(before), _load_book(rules)
+    both = old.vocabulary.extended(w for w in new.vocabulary.words if w.name not in old.vocabulary)
+    read, unread = [], 0
+    for file in _surveys_in(surveys):
+        try:
+            read.append(read_survey(open_survey(file, both), both))
+        except UserError as fault:
+            _complain(str(fault))
+            unread += 1
+    print(say(compared(read, old, new)))
+    raise typer.Exit(UNREADABLE if unread else GO)
+
+
+@rules_app.command()
+def page(
+    out: Annotated[Path, typer.Argument(help="Page to write, such as rules.html.")],
+    rules: _Rules = None,
+) -> None:
+    """Write the whole book as a page to read in a browser or on paper, by topic, with sources."""
+    from survey.sheets.book_page import write_book_page
+
+    write_book_page(_load_book(rules), out)
+    print(f"Page written: {out}")
 
 
 @app.command()
@@ -120,7 +227,33 @@ def version() -> None:
 def _load_book(rules: Path | None) -> Any:
     from survey.rulebook.book import load_book
 
-    return load_book(folder("rules") if rules is None else rules)
+    return load_book(rules)
+
+
+def _find_rule(book: Any, code: str) -> Any:
+    from survey.vocabulary import nearest
+
+    rules = {rule.code: rule for rule in book}
+    if code.upper() not in rules:
+        near = nearest(code.upper(), rules)
+        hint = f" Did you mean {near}?" if near else ""
+        raise UserError(f"No rule of the book has the code '{code}'.{hint}")
+    return rules[code.upper()]
+
+
+def _surveys_in(surveys: Path) -> list[Path]:
+    """Every survey below a folder, but for the records that were written beside sheets."""
+    if not surveys.is_dir():
+        raise UserError(f"{surveys}: no such folder. Give a folder with surveys.")
+    kinds = (".xlsx", ".xlsm", ".ods", ".json")
+    found = [
+        file
+        for file in sorted(surveys.rglob("*"))
+        if file.suffix.lower() in kinds and not file.name.startswith((".", "~$"))
+    ]
+    if not found:
+        raise UserError(f"{surveys}: no survey here: no workbook and no JSON.")
+    return found
 
 
 def _refuse_same_names(files: list[Path]) -> None:
@@ -161,7 +294,7 @@ def _check_and_report(file: Path, book: Any, out: Path, *, to_stdout: bool) -> i
     from survey.sheets import record_line, summary, write_sheet
     from survey.workbook import open_survey
 
-    survey, problems = read_survey(open_survey(file))
+    survey, problems = read_survey(open_survey(file, book.vocabulary), book.vocabulary)
     assessment = assess(survey, problems, book)
     if to_stdout:
         print(record_line(assessment))

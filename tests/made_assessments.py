@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
-from collections.abc import Mapping
+import hashlib
+from collections.abc import Callable, Mapping
 
 from survey.answers import RawRow, RawSurvey, read_survey
 from survey.assessment import Assessment, assess
 from survey.rulebook.reading import read_book
+from survey.rulebook.rules import Rule, RuleBook
 from survey.vocabulary import VOCABULARY, Subject
 
 CREW_DATE = dt.date(2026, 12, 1)
@@ -239,6 +242,7 @@ def judged(
     labels: Mapping[int, str] | None = None,
     releases: tuple[Mapping[str, object], ...] = (),
     blank: bool = False,
+    book: RuleBook = BOOK,
 ) -> Assessment:
     """A sound site with some answers changed, judged by the small book.
 
@@ -248,6 +252,7 @@ def judged(
         some_piers: answers changed at some, counted from 1.
         labels: labels of some, instead of ``P1``, ``P2`` and so on.
         blank: nothing is answered but what is given here.
+        book: another book than the small one.
     """
     rows = [
         {**_PIER, "station": f"{6 * i} ft", **(every_pier or {}), **(some_piers or {}).get(i, {})}
@@ -273,8 +278,26 @@ def judged(
             for subject, listed in lists.items()
         },
     )
-    survey, problems = read_survey(raw)
-    return assess(survey, problems, BOOK)
+    survey, problems = read_survey(raw, book.vocabulary)
+    return assess(survey, problems, book)
+
+
+def other_book(change: Callable[[Rule], Rule | None]) -> RuleBook:
+    """The small book with each rule changed, or left out where the change gives none."""
+    changed = ([change(rule) for rule in level] for level in BOOK.levels)
+    levels = tuple(tuple(rule for rule in level if rule is not None) for level in changed)
+    fingerprint = hashlib.sha256(repr(levels).encode()).hexdigest()[:12]
+    return dataclasses.replace(BOOK, levels=levels, fingerprint=fingerprint)
+
+
+def in_spanish(texts: Mapping[str, tuple[str, str]]) -> RuleBook:
+    """The small book with what some rules say and do in Spanish, by their codes."""
+
+    def translated(rule: Rule) -> Rule:
+        say, do = texts.get(rule.code, ("", ""))
+        return dataclasses.replace(rule, say_es=say, do_es=do)
+
+    return other_book(translated)
 
 
 def _raw(subject: Subject, label: str, index: int, answers: Mapping[str, object]) -> RawRow:
@@ -315,13 +338,14 @@ def with_conditions(piers: int = 4) -> Assessment:
     )  # fmt: skip
 
 
-def on_hold(piers: int = 4) -> Assessment:
+def on_hold(piers: int = 4, book: RuleBook = BOOK) -> Assessment:
     """Depths not known at two piers, an old survey, a cell that can't be read."""
     return judged(
         piers=piers,
         every_pier={"spoil distance": None},
         some_piers={2: {"pit depth": "not known"}, 3: {"pit depth": "deep"}},
         site={"survey date": dt.date(2026, 9, 1), "all utilities listed": None},
+        book=book,
     )
 
 
@@ -337,7 +361,7 @@ def for_engineer(piers: int = 4) -> Assessment:
     )  # fmt: skip
 
 
-def no_go(piers: int = 4) -> Assessment:
+def no_go(piers: int = 4, book: RuleBook = BOOK) -> Assessment:
     """All at once: a stop, an engineer's matter, open questions, conditions."""
     return judged(
         piers=piers,
@@ -351,6 +375,7 @@ def no_go(piers: int = 4) -> Assessment:
         site={"locate request made": "no", "public kept out": "no", "emergency contact": None},
         wall={"footing face can be prepared": "no"},
         gas={"utility start offset": "4 ft", "utility end offset": "30 ft"},
+        book=book,
     )
 
 

@@ -9,13 +9,14 @@ import survey as program
 from survey.assessment.decision import Verdict, decide, worse
 from survey.assessment.findings import (
     Chained,
+    Filler,
     Finding,
     Question,
     askable,
     conclude,
     gather_questions,
 )
-from survey.assessment.releases import Standing, hold_against, names, unused
+from survey.assessment.releases import Standing, hold_against, hold_standing, names, unused
 from survey.engineering.quantities import work_out
 from survey.engineering.working import Working
 from survey.errors import Problem
@@ -24,8 +25,16 @@ from survey.model import Survey
 from survey.rulebook import production
 from survey.rulebook.direct import DirectEvaluator, Told
 from survey.rulebook.judgement import Judgement
-from survey.rulebook.rules import Conclusion, Rule, RuleBook
-from survey.vocabulary import NOT_KNOWN, SCOPES, SEATS, VOCABULARY, Origin, Subject
+from survey.rulebook.rules import Change, Lift, Outcome, Rule, RuleBook
+from survey.vocabulary import (
+    NOT_KNOWN,
+    SCOPES,
+    SEATS,
+    VOCABULARY,
+    Origin,
+    Subject,
+    Vocabulary,
+)
 
 _NOT_THERE = "durable-rules is missing, so nothing confirmed the first answer; install it again"
 
@@ -86,7 +95,7 @@ class Assessment:
         evaluators: how many evaluators judged the site: 2, or 1 where the second can't run.
         disagreement: what the two evaluators said differently; empty if they agree.
         book: fingerprint of the rule book.
-        shipped_book: whether it is the book that came with the program, unchanged.
+        changes: what a firm's own files changed in the shipped book; empty if there are none.
         version: version of the program.
     """
 
@@ -102,20 +111,22 @@ class Assessment:
     evaluators: int
     disagreement: tuple[str, ...]
     book: str
-    shipped_book: bool
+    changes: tuple[Change, ...]
     version: str
 
 
 def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Assessment:
     """Judge a site by a rule book, with both evaluators where both can run."""
-    facts = gather(survey, work_out(survey))
+    facts = gather(survey, work_out(survey, book.subjects), book.vocabulary, book.subjects)
     evaluator = DirectEvaluator(book, facts)
     told = evaluator.judge()
     differences = _second_opinion(evaluator.summary(told), book, facts)
     disagreement = () if differences is None else differences
-    standings = _standings(survey, told, facts)
-    findings, chained = conclude(told, evaluator, book.limits, survey, standings)
-    used = (s.release.label for held in standings.values() for s in held)
+    written = _releases_named(survey, told, facts)
+    standings = _with_standing(written, told, evaluator, book, survey)
+    filler = Filler(book, evaluator)
+    findings, chained = conclude(told, filler, survey, standings)
+    used = (s.release.label for held in written.values() for s in held)
     unread = tuple(problems)
 
     def verdict(pier: str | None = None) -> Verdict:
@@ -135,9 +146,10 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     )
     left_over = unused(survey, book, used, _found_at(findings))
     return Assessment(
-        survey, unread, verdict(), piers, findings, chained, gather_questions(findings), left_over,
-        tuple(_figures(facts)), 1 if differences is None else 2, disagreement, book.fingerprint,
-        book.shipped, program.__version__,
+        survey, unread, verdict(), piers, findings, chained,
+        gather_questions(findings, book.vocabulary), left_over,
+        tuple(_figures(facts, book.vocabulary)), 1 if differences is None else 2, disagreement,
+        book.fingerprint, book.changes, program.__version__,
     )  # fmt: skip
 
 
@@ -176,14 +188,15 @@ def _differences(first: Judgement, second: Judgement) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _standings(
-    survey: Survey, told: Iterable[Told], facts: Facts
-) -> Mapping[tuple[str, str], tuple[Standing, ...]]:
-    """The releases that name each finding, by rule code and place."""
+_Held = Mapping[tuple[str, str], tuple[Standing, ...]]
+
+
+def _releases_named(survey: Survey, told: Iterable[Told], facts: Facts) -> _Held:
+    """The releases on the survey that name each finding, by rule code and place."""
     held: dict[tuple[str, str], tuple[Standing, ...]] = {}
     orders = {s: [thing.label for thing in facts.of(s)] for s in SCOPES}
     for one in told:
-        if isinstance(one.rule.then, Conclusion) or not one.thing.listed:
+        if not isinstance(one.rule.then, Outcome) or not one.thing.listed:
             continue
         named = tuple(
             hold_against(row, one.rule, survey)
@@ -192,6 +205,26 @@ def _standings(
         )
         if named:
             held[one.rule.code, one.thing.label] = named
+    return held
+
+
+def _with_standing(
+    written: _Held,
+    told: Iterable[Told],
+    evaluator: DirectEvaluator,
+    book: RuleBook,
+    survey: Survey,
+) -> _Held:
+    """The same with the firm's standing releases, which look at every finding of their rule."""
+    lifts = [(rule, rule.then) for rule in book if isinstance(rule.then, Lift)]
+    held = dict(written)
+    for one in told if lifts else ():
+        place = (one.rule.code, one.thing.label)
+        for rule, lift in lifts:
+            if lift.finding == one.rule.code and one.thing.listed:
+                truth = evaluator.truth(rule, one.thing)
+                standing = hold_standing(rule, lift, truth, survey.site)
+                held[place] = (*held.get(place, ()), standing)
     return held
 
 
@@ -218,7 +251,7 @@ def _seats(
         if found.value is NOT_KNOWN:
             why = tuple(_open_seat(rules[code]) for code in found.open)
             missing = (i for i in found.inputs if i.answer.value is NOT_KNOWN)
-            asked = askable(missing, survey)
+            asked = askable(missing, survey, book.vocabulary)
             needs = tuple(f"answer {i.word} ({i.answer.where})" for i in asked)
             seats.append(Seat(name, word.prompt, "can't tell", (*why, *needs)))
         else:
@@ -231,11 +264,11 @@ def _open_seat(rule: Rule) -> str:
     return f"not known whether there is: {rule.name} ({rule.code})"
 
 
-def _figures(facts: Facts) -> Iterable[Figure]:
+def _figures(facts: Facts, vocabulary: Vocabulary) -> Iterable[Figure]:
     for thing in facts.things:
         if not thing.listed:
             continue
-        for word in VOCABULARY.of(thing.subject):
+        for word in vocabulary.of(thing.subject):
             if word.origin is Origin.DERIVED:
                 fact = thing.facts[word.name]
                 yield Figure(

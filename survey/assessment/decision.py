@@ -25,7 +25,7 @@ class Verdict(enum.Enum):
         return self in (Verdict.GO, Verdict.GO_WITH_CONDITIONS)
 
 
-_BY_OUTCOME = {
+BY_OUTCOME = {
     Outcome.NOTE: Verdict.GO,
     Outcome.CONDITION: Verdict.GO_WITH_CONDITIONS,
     Outcome.ASK: Verdict.HOLD,
@@ -46,7 +46,7 @@ def decide(findings: Iterable[Finding], pier: str | None = None) -> Verdict:
     crew keeps to what the release rests on.
     """
     verdicts = (
-        _BY_OUTCOME[finding.outcome] if finding.counts else Verdict.GO_WITH_CONDITIONS
+        BY_OUTCOME[finding.outcome] if finding.counts else Verdict.GO_WITH_CONDITIONS
         for finding in findings
         if pier is None or not finding.piers or pier in finding.piers
     )

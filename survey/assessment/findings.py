@@ -12,8 +12,8 @@ from survey.facts import Thing, shown
 from survey.model import Survey
 from survey.rulebook.direct import DirectEvaluator, Reason, Told
 from survey.rulebook.judgement import Truth
-from survey.rulebook.rules import Conclusion, Limit, Outcome, Rule
-from survey.vocabulary import CLOSED_BY, NOT_KNOWN, SCOPES, VOCABULARY, Origin, Subject
+from survey.rulebook.rules import Conclusion, Lift, Outcome, Rule, RuleBook
+from survey.vocabulary import CLOSED_BY, NOT_KNOWN, SCOPES, Subject, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,7 @@ class Finding:
         settles: the answers that would settle it, if it can't be told.
         release: the release that lifts it, if one does.
         refused: the releases that name it but don't hold, with why.
+        say_es, do_es: the same in Spanish; empty where the rule has none.
     """
 
     rule: Rule
@@ -45,6 +46,8 @@ class Finding:
     settles: tuple[Input, ...]
     release: Release | None
     refused: tuple[Standing, ...]
+    say_es: str = ""
+    do_es: str = ""
 
     @property
     def counts(self) -> bool:
@@ -81,8 +84,7 @@ class Question:
 
 def conclude(
     told: Iterable[Told],
-    evaluator: DirectEvaluator,
-    limits: Mapping[str, Limit],
+    filler: Filler,
     survey: Survey,
     standings: Mapping[tuple[str, str], tuple[Standing, ...]],
 ) -> tuple[tuple[Finding, ...], tuple[Chained, ...]]:
@@ -96,9 +98,11 @@ def conclude(
     for one in told:
         if isinstance(one.rule.then, Conclusion):
             if one.truth is Truth.TRUE:
-                text = fill(one.rule.say, one.thing, evaluator, limits)
+                text = filler.fill(one.rule.say, one.thing)
                 chained.append(Chained(one.rule, one.thing.label, text, one.reasons))
             continue
+        if isinstance(one.rule.then, Lift):
+            continue  # it stands with the findings that it lifts
         if one.rule.then is Outcome.NOTE and one.truth is Truth.UNKNOWN:
             continue  # a note changes no verdict, whatever the answer
         if not one.thing.listed:
@@ -106,15 +110,14 @@ def conclude(
             if question in asked:
                 continue
             asked.add(question)
-        findings.append(_finding(one, evaluator, limits, survey, standings))
+        findings.append(_finding(one, filler, survey, standings))
     findings.sort(key=lambda f: (f.release is not None, -f.outcome.rank))
     return tuple(findings), tuple(chained)
 
 
 def _finding(
     one: Told,
-    evaluator: DirectEvaluator,
-    limits: Mapping[str, Limit],
+    filler: Filler,
     survey: Survey,
     standings: Mapping[tuple[str, str], tuple[Standing, ...]],
 ) -> Finding:
@@ -126,12 +129,14 @@ def _finding(
     if one.truth is Truth.TRUE:
         return Finding(
             rule, thing.label, rule.then, _piers(thing),
-            fill(rule.say, thing, evaluator, limits), fill(rule.do, thing, evaluator, limits),
+            filler.fill(rule.say, thing), filler.fill(rule.do, thing),
             rule.who, one.reasons, (), release, refused,
+            filler.fill(rule.say_es, thing), filler.fill(rule.do_es, thing),
         )  # fmt: skip
     if thing.listed:
         place, piers = thing.label, _piers(thing)
-        settles = askable((i for reason in one.reasons for i in reason.missing), survey)
+        missing = (i for reason in one.reasons for i in reason.missing)
+        settles = askable(missing, survey, filler.book.vocabulary)
     else:
         place, piers, settles = "site", (), (_closing(thing),)
     do = f"Answer: {_list(settles)}."
@@ -149,20 +154,21 @@ def _finding(
     )  # fmt: skip
 
 
-def askable(missing: Iterable[Input], survey: Survey) -> tuple[Input, ...]:
+def askable(missing: Iterable[Input], survey: Survey, vocabulary: Vocabulary) -> tuple[Input, ...]:
     """The answers to ask for: each once, and first the one that tells whether another applies."""
-    return tuple(dict.fromkeys(_first_to_ask(given, survey) for given in missing))
+    return tuple(dict.fromkeys(_first_to_ask(given, survey, vocabulary) for given in missing))
 
 
-def _first_to_ask(given: Input, survey: Survey) -> Input:
-    word = VOCABULARY[given.word]
+def _first_to_ask(given: Input, survey: Survey, vocabulary: Vocabulary) -> Input:
+    word = vocabulary[given.word]
     if word.asks_when is None:
         return given
     for row in survey.rows(word.subject):
         if row.label == given.label:
             answer = row.answers[word.asks_when.word]
             if answer.value is NOT_KNOWN:
-                return _first_to_ask(Input(word.asks_when.word, row.label, answer), survey)
+                governing = Input(word.asks_when.word, row.label, answer)
+                return _first_to_ask(governing, survey, vocabulary)
     return given
 
 
@@ -180,29 +186,37 @@ def _closing(thing: Thing) -> Input:
 
 
 def _piers(thing: Thing) -> tuple[str, ...]:
-    return (thing.part(Subject.PIER).label,) if Subject.PIER in SCOPES[thing.subject] else ()
+    subjects = (s for s in (Subject.PIER, Subject.OTHER_PIER) if s in SCOPES[thing.subject])
+    return tuple(thing.part(subject).label for subject in subjects)
 
 
-def fill(text: str, thing: Thing, evaluator: DirectEvaluator, limits: Mapping[str, Limit]) -> str:
-    """Put labels, answers, figures and limits in the place of the words in braces."""
-    subjects = {subject.value: subject for subject in SCOPES[thing.subject]}
+@dataclass(frozen=True, slots=True)
+class Filler:
+    """Puts labels, answers, figures and limits in the place of the words in braces."""
 
-    def value(found: re.Match[str]) -> str:
-        name = found[1].strip()
-        if name in subjects:
-            return thing.part(subjects[name]).label
-        if name in limits:
-            return limits[name].shown
-        word = VOCABULARY[name]
-        part = thing.part(word.subject)
-        if word.origin is Origin.CONCLUDED:
-            return shown(word, evaluator.concluded(word, part).value)
-        return shown(word, part.facts[name].value)
+    book: RuleBook
+    evaluator: DirectEvaluator
 
-    return re.sub(r"\{([^{}]*)\}", value, text)
+    def fill(self, text: str, thing: Thing) -> str:
+        """A text of a rule for one thing."""
+        subjects = {subject.value: subject for subject in SCOPES[thing.subject]}
+        words = self.book.vocabulary.scope(thing.subject)
+
+        def value(found: re.Match[str]) -> str:
+            name = found[1].strip()
+            if name in subjects:
+                return thing.part(subjects[name]).label
+            if name in self.book.limits:
+                return self.book.limits[name].shown
+            if name in self.book.tables:
+                return self.evaluator.look_up(self.book.tables[name], thing)
+            word = words[name]
+            return shown(word, self.evaluator.value(word, thing))
+
+        return re.sub(r"\{([^{}]*)\}", value, text)
 
 
-def gather_questions(findings: Iterable[Finding]) -> tuple[Question, ...]:
+def gather_questions(findings: Iterable[Finding], vocabulary: Vocabulary) -> tuple[Question, ...]:
     """The answers that the open findings wait for, most waited for first."""
     rules: dict[Input, list[str]] = {}
     for finding in findings:
@@ -210,7 +224,8 @@ def gather_questions(findings: Iterable[Finding]) -> tuple[Question, ...]:
             for given in finding.settles:
                 rules.setdefault(given, []).append(finding.rule.code)
     questions = [
-        Question(i, VOCABULARY[i.word].prompt, VOCABULARY[i.word].help, tuple(dict.fromkeys(codes)))
+        Question(i, word.prompt, word.help, tuple(dict.fromkeys(codes)))
         for i, codes in rules.items()
+        for word in (vocabulary[i.word],)
     ]
     return tuple(sorted(questions, key=lambda q: -len(q.rules)))

@@ -8,12 +8,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from survey.model import Row, Survey, Value
-from survey.rulebook.rules import Conclusion, ReleaseBy, Rule, RuleBook
+from survey.rulebook.judgement import Truth
+from survey.rulebook.rules import Lift, Outcome, ReleaseBy, Rule, RuleBook
 from survey.vocabulary import Missing, nearest
 
 _SEPARATOR = re.compile(r"\s*[,;]\s*|\s+and\s+")
 _NEEDED = ("released by", "releasing role", "release date", "release end", "release note")
 _PLACE_HOLDERS = {"", "tbd", "tba", "pending", "none", "xx", "xxx", "to follow"}
+_ANY_PLACE = "any place that meets its conditions"
 _RANGE = re.compile(r"(?P<first>.+?)\s+to\s+(?P<last>.+)")
 
 
@@ -68,6 +70,26 @@ def hold_against(row: Row, rule: Rule, survey: Survey) -> Standing:
     return Standing(print_release(row), _refusal(row, rule, survey.site))
 
 
+def hold_standing(rule: Rule, lift: Lift, truth: Truth, site: Row) -> Standing:
+    """Whether a firm's standing release lifts a finding at a place while the crew is there.
+
+    Args:
+        rule: the standing release, judged like a rule.
+        lift: what it lifts, and until when.
+        truth: whether its conditions are met where the finding is.
+        site: the answers about the site.
+    """
+    release = Release(
+        rule.code, lift.finding, _ANY_PLACE, lift.engineer, ReleaseBy.ENGINEER.value, lift.licence,
+        lift.given.isoformat(), lift.last.isoformat(), lift.note, rule.place,
+    )  # fmt: skip
+    if truth is Truth.FALSE:
+        return Standing(release, "its conditions are not met")
+    if truth is Truth.UNKNOWN:
+        return Standing(release, "it can't be told whether its conditions are met")
+    return Standing(release, _wrong_crew_days(lift.given, lift.last, site))
+
+
 def _refusal(row: Row, rule: Rule, site: Row) -> str:
     """Why a release can't lift a finding of a rule; empty if it can."""
     if rule.release is ReleaseBy.NOBODY:
@@ -98,13 +120,17 @@ def _wrong_person(row: Row, rule: Rule, site: Row) -> str:
 def _wrong_days(row: Row, site: Row) -> str:
     given, end = row.value("release date"), row.value("release end")
     surveyed = site.value("survey date")
-    first, last = site.value("crew date"), site.value("last crew date")
     assert isinstance(given, dt.date)
     assert isinstance(end, dt.date)
-    if not isinstance(first, dt.date) or not isinstance(last, dt.date):
-        return "the crew's first and last days are not known, so it can't be told if it holds then"
     if not isinstance(surveyed, dt.date) or given < surveyed:
         return f"it is dated {given.isoformat()}, and not known to be after the survey"
+    return _wrong_crew_days(given, end, site)
+
+
+def _wrong_crew_days(given: dt.date, end: dt.date, site: Row) -> str:
+    first, last = site.value("crew date"), site.value("last crew date")
+    if not isinstance(first, dt.date) or not isinstance(last, dt.date):
+        return "the crew's first and last days are not known, so it can't be told if it holds then"
     if first < given:
         return f"it is dated {given.isoformat()}, after the crew's first day"
     if max(first, last) > end:
@@ -164,7 +190,7 @@ def unused(
     rules = {
         text.lower(): rule
         for rule in book
-        if not isinstance(rule.then, Conclusion)
+        if isinstance(rule.then, Outcome)
         for text in (rule.code, rule.name)
     }
     return tuple(

@@ -6,24 +6,44 @@ evaluator works forwards with a production system; the two share the read rules 
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from survey.engineering.working import Input
 from survey.facts import Facts, FactValue, Thing, shown
+from survey.model import Answer
+from survey.rulebook import reckoning
 from survey.rulebook.judgement import Judgement, Truth
+from survey.rulebook.round import Near, Round
 from survey.rulebook.rules import (
     Comparison,
     Conclusion,
     Condition,
+    Count,
     Either,
     Every,
+    Figure,
     Negation,
     Operator,
+    Reckoning,
     Rule,
     RuleBook,
+    Table,
+    Term,
 )
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Missing, Origin, Word
+from survey.vocabulary import (
+    CLOSED_BY,
+    DOES_NOT_APPLY,
+    NOT_KNOWN,
+    SCOPES,
+    Missing,
+    Origin,
+    Word,
+)
 
+_Comparable = int | float | str | Fraction
 _OPPOSITE = {Truth.TRUE: Truth.FALSE, Truth.FALSE: Truth.TRUE, Truth.UNKNOWN: Truth.UNKNOWN}
 
 
@@ -85,7 +105,7 @@ class DirectEvaluator:
 
     def __init__(self, book: RuleBook, facts: Facts) -> None:
         """Keep the book and the facts; nothing is judged yet."""
-        self._book, self._facts = book, facts
+        self._book, self._facts, self._round = book, facts, Round(facts)
         self._concluded: dict[tuple[str, str], Concluded] = {}
         self._concluding: dict[str, tuple[Rule, ...]] = {}
 
@@ -102,7 +122,7 @@ class DirectEvaluator:
 
     def summary(self, told: tuple[Told, ...]) -> Judgement:
         """The outcome alone, to compare with the other evaluator's."""
-        for word in VOCABULARY.words:
+        for word in self._book.vocabulary.words:
             if word.origin is Origin.CONCLUDED:
                 for thing in self._facts.of(word.subject):
                     self.concluded(word, thing)
@@ -154,7 +174,7 @@ class DirectEvaluator:
         if word.starts_from is None:
             assert word.otherwise is not None
             return word.otherwise, (), ""
-        fact = thing.fact(VOCABULARY[word.starts_from])
+        fact = thing.fact(self._book.vocabulary[word.starts_from])
         return fact.value, fact.inputs, fact.reason
 
     def _rules_for(self, word: Word) -> tuple[Rule, ...]:
@@ -162,11 +182,12 @@ class DirectEvaluator:
             self._concluding[word.name] = self._book.concluding(word)
         return self._concluding[word.name]
 
-    def _value(self, word: Word, thing: Thing) -> FactValue:
-        part = thing.part(word.subject)
-        if word.name in part.facts:  # a case gives concluded words as facts
-            return part.facts[word.name].value
-        return self.concluded(word, part).value
+    def value(self, word: Word, thing: Thing) -> FactValue:
+        """What is known of a word of a thing, concluded or not."""
+        part, itself = thing.part(word.subject), word.itself
+        if itself.name in part.facts:  # a case gives concluded words as facts
+            return part.facts[itself.name].value
+        return self.concluded(itself, part).value
 
     def truth(self, rule: Rule, thing: Thing) -> Truth:
         """Whether a rule is met for a thing."""
@@ -179,6 +200,10 @@ class DirectEvaluator:
         match condition:
             case Comparison():
                 return self._compare(condition, thing)
+            case Reckoning():
+                return self._reckon(condition, thing)
+            case Count():
+                return self._count(condition, thing)
             case Negation(part):
                 return _OPPOSITE[self._holds(part, thing)]
             case Every(parts):
@@ -200,9 +225,9 @@ class DirectEvaluator:
         return result
 
     def _compare(self, clause: Comparison, thing: Thing) -> Truth:
-        left = self._value(clause.word, thing)
+        left = self.value(clause.word, thing)
         right: FactValue = (
-            self._value(clause.operand, thing)
+            self.value(clause.operand, thing)
             if isinstance(clause.operand, Word)
             else clause.operand
         )
@@ -211,6 +236,53 @@ class DirectEvaluator:
         if isinstance(left, Missing) or isinstance(right, Missing):
             return Truth.UNKNOWN
         return Truth.TRUE if _compare_values(left, clause.operator, right) else Truth.FALSE
+
+    def _reckon(self, clause: Reckoning, thing: Thing) -> Truth:
+        """Whether a clause holds for every pair of figures that its sides may still have."""
+        sides = (self._figures(clause.left, thing), self._figures(clause.right, thing))
+        if DOES_NOT_APPLY in sides:
+            return Truth.FALSE
+        left, right = sides
+        if isinstance(left, Missing) or isinstance(right, Missing):
+            return Truth.UNKNOWN
+        found = {_compare_values(a, clause.operator, b) for a in left for b in right}
+        if len(found) > 1:
+            return Truth.UNKNOWN
+        return Truth.TRUE if found.pop() else Truth.FALSE
+
+    def _figures(self, term: Term, thing: Thing) -> tuple[Fraction, ...] | Missing:
+        return reckoning.figures(term, lambda word: self.value(word, thing))
+
+    def look_up(self, table: Table, thing: Thing) -> str:
+        """The figure of a table for a thing as a person reads it; each that is still possible."""
+        values = [self.value(key, thing) for key in table.keys]
+        if DOES_NOT_APPLY in values:
+            return str(DOES_NOT_APPLY)
+        rows = reckoning.possible_rows(table, values)
+        return str(NOT_KNOWN) if rows is None else " or ".join(dict.fromkeys(r.shown for r in rows))
+
+    def _count(self, clause: Count, thing: Thing) -> Truth:
+        """Whether a number holds, between the things that surely count and all that may."""
+        surely: float = 0
+        possibly: float = 0
+        for near in self._round.of(thing, clause.of):
+            truth = self._counts(clause, near)
+            surely += truth is Truth.TRUE
+            if truth is not Truth.FALSE:
+                if not near.thing.listed:  # nobody knows how many were left out
+                    possibly = math.inf
+                possibly += 1
+        ends = (surely, possibly)
+        least, most = (_compare_values(number, clause.operator, clause.number) for number in ends)
+        if least is not most:
+            return Truth.UNKNOWN
+        return Truth.TRUE if least else Truth.FALSE
+
+    def _counts(self, clause: Count, near: Near) -> Truth:
+        truth = Truth.TRUE if clause.where is None else self._holds(clause.where, near.thing)
+        if truth is Truth.TRUE and not (near.surely and near.thing.listed):
+            return Truth.UNKNOWN
+        return truth
 
     def _reasons(
         self, condition: Condition, thing: Thing, wanted: Truth, *, holds: bool
@@ -230,35 +302,87 @@ class DirectEvaluator:
                 ]
             case Comparison():
                 return [self._reason(condition, thing, word, holds) for word in condition.words]
+            case Reckoning():
+                by_word = [self._reason(condition, thing, word, holds) for word in condition.words]
+                return [*by_word, *self._reckoned(condition, thing, holds)]
+            case Count():
+                return list(self._count_reasons(condition, thing, wanted, holds))
 
-    def _reason(self, clause: Comparison, thing: Thing, word: Word, holds: bool) -> Reason:
-        part = thing.part(word.subject)
-        text = str(clause) if holds else f"not: {clause}"
-        if word.name not in part.facts:
-            found = self.concluded(word, part)
+    def _reason(
+        self, clause: Comparison | Reckoning, thing: Thing, word: Word, holds: bool
+    ) -> Reason:
+        part, itself = thing.part(word.subject), word.itself
+        text = _text(clause, holds)
+        if itself.name not in part.facts:
+            found = self.concluded(itself, part)
             by = found.by if found.value is not NOT_KNOWN else found.open
-            said = f"{word.name} of {part.label}: {shown(word, found.value)}"
+            said = f"{itself.name} of {part.label}: {shown(itself, found.value)}"
             return Reason(text, said, found.inputs, found.why, by)
-        fact = part.facts[word.name]
-        said = f"{word.name} of {part.label}: {shown(word, fact.value)}"
+        fact = part.facts[itself.name]
+        said = f"{itself.name} of {part.label}: {shown(itself, fact.value)}"
         return Reason(text, said, fact.inputs, fact.reason)
 
+    def _reckoned(self, clause: Reckoning, thing: Thing, holds: bool) -> Iterator[Reason]:
+        """What each side that is no plain answer came to."""
+        for term in (clause.left, clause.right):
+            found = self._figures(term, thing)
+            if not isinstance(term, (Word, Figure)) and not isinstance(found, Missing):
+                said = " or ".join(reckoning.shown(term, figure) for figure in found)
+                yield Reason(_text(clause, holds), f"{term}: {said}", ())
 
-def _compare_values(left: int | str, operator: Operator, right: int | str) -> bool:
-    if isinstance(left, int) and isinstance(right, int):
-        match operator:
-            case Operator.AT_LEAST:
-                return left >= right
-            case Operator.MORE_THAN:
-                return left > right
-            case Operator.AT_MOST:
-                return left <= right
-            case Operator.LESS_THAN:
-                return left < right
-            case Operator.IS:
-                return left == right
-    assert operator is Operator.IS, "the book's check lets only figures be ordered"
-    return left == right
+    def _count_reasons(
+        self, clause: Count, thing: Thing, wanted: Truth, holds: bool
+    ) -> Iterator[Reason]:
+        """How many count, and why those that do; or, while it can't be told, those that may."""
+        text = _text(clause, holds)
+        near = [(one, self._counts(clause, one)) for one in self._round.of(thing, clause.of)]
+        if wanted is not Truth.UNKNOWN:
+            number = sum(truth is Truth.TRUE for _, truth in near)
+            yield Reason(text, f"counted at {thing.label}: {number} of {len(near)}", ())
+        relevant = Truth.UNKNOWN if wanted is Truth.UNKNOWN else Truth.TRUE
+        for one, truth in near:
+            if truth is relevant:
+                yield from self._why_counted(clause, text, one)
+
+    def _why_counted(self, clause: Count, text: str, near: Near) -> Iterator[Reason]:
+        if not near.thing.listed:
+            closing = _closing(near.thing)
+            said = f"{closing.word} of {closing.label}: not known to be all"
+            yield Reason(text, said, (closing,))
+            return
+        if not near.surely:
+            asked = near.thing.facts["wall of pier"].inputs
+            yield Reason(text, f"{near.thing.label} may stand at this wall", asked)
+        if clause.where is not None:
+            truth = self._holds(clause.where, near.thing)
+            for one in self._reasons(clause.where, near.thing, truth, holds=True):
+                yield Reason(text, one.found, one.inputs, one.why, one.by)
+
+
+def _text(clause: Comparison | Reckoning | Count, holds: bool) -> str:
+    return str(clause) if holds else f"not: {clause}"
+
+
+def _closing(thing: Thing) -> Input:
+    """The question that would close the list that an unlisted thing stands for, still open."""
+    subject = next(s for s in SCOPES[thing.subject] if s in CLOSED_BY)
+    where = thing.part(subject).where
+    return Input(CLOSED_BY[subject], "site", Answer(NOT_KNOWN, where))
+
+
+def _compare_values(left: _Comparable, operator: Operator, right: _Comparable) -> bool:
+    if operator is Operator.IS or isinstance(left, str) or isinstance(right, str):
+        assert operator is Operator.IS, "the book's check lets only figures be ordered"
+        return left == right
+    match operator:
+        case Operator.AT_LEAST:
+            return left >= right
+        case Operator.MORE_THAN:
+            return left > right
+        case Operator.AT_MOST:
+            return left <= right
+        case Operator.LESS_THAN:
+            return left < right
 
 
 def _once(inputs: list[Input]) -> tuple[Input, ...]:

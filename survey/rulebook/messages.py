@@ -36,18 +36,23 @@ class Mistake:
         what: what is wrong, one sentence without a full stop.
         help: what to do, one sentence; empty if ``nearest`` says it all.
         nearest: the word that was probably meant.
+        also: another place that it has to do with, and what stands there.
     """
 
     span: Span
     what: str
     help: str = ""
     nearest: str | None = None
+    also: tuple[str, Span] | None = None
 
     def __str__(self) -> str:
         lines = [
             f"{self.span.file}:{self.span.line}:{self.span.column}: {self.what}",
             self.span.caret(),
         ]
+        if self.also:
+            said, span = self.also
+            lines += [f"  {said} at {span.file}:{span.line}:", span.caret()]
         if self.nearest:
             lines.append(f"  Did you mean '{self.nearest}'?")
         if self.help:

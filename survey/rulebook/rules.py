@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import enum
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
+from survey.rulebook.messages import Mistake
 from survey.rulebook.paragraphs import Field
-from survey.vocabulary import Subject, Word
+from survey.vocabulary import Kind, Subject, Vocabulary, Word, from_steps, write_quantity
 
 # Kind of a limit whose figure could not be read; its uses are not reported as well.
 MISTAKEN = "mistaken"
@@ -66,6 +69,52 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class TableRow:
+    """One row of a table.
+
+    Args:
+        keys: for each key of the table, the choice, or the most that a figure may be, in whole
+            steps of the key's kind.
+        steps: the figure that the row gives, in whole steps of the table's kind.
+        shown: the figure as written.
+    """
+
+    keys: tuple[str | int, ...]
+    steps: int
+    shown: str
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A figure of the book that depends on answers, such as a slope by soil class.
+
+    Every choice of its keys has a row. A figure beyond its last row has no value: not known.
+
+    Args:
+        legal: set by law: a local book may tighten it and never loosen it.
+        keys: the words it depends on; of them at most one measured, which is the last.
+        rows: as written; figures of one choice rise.
+    """
+
+    name: str
+    legal: bool
+    keys: tuple[Word, ...]
+    kind: str
+    rows: tuple[TableRow, ...]
+    source: str
+    place: str
+
+    def answers(self, row: TableRow) -> str:
+        """What a row is for, as the book says it: ``C, up to 8 ft``."""
+        return ", ".join(
+            key
+            if isinstance(key, str)
+            else f"up to {write_quantity(from_steps(word.kind, key), word.kind, word.unit)}"
+            for word, key in zip(self.keys, row.keys, strict=True)
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Comparison:
     """One clause: a word against a value, a limit or another word.
 
@@ -90,6 +139,119 @@ class Comparison:
         return f"{self.word.name} {self.operator.value} {self.shown}"
 
 
+class Operation(enum.Enum):
+    """How two terms are reckoned together."""
+
+    PLUS = "plus"
+    MINUS = "minus"
+    TIMES = "times"
+    DIVIDED_BY = "divided by"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure or a limit in a sum.
+
+    Args:
+        value: exact, in inches, pounds, days and their products; shares as parts of one.
+        shown: as written: the figure, or the limit's name.
+        kind: what it measures.
+    """
+
+    value: Fraction
+    shown: str
+    kind: Kind
+
+    def __str__(self) -> str:
+        return self.shown
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingDays:
+    """Working days after one date, up to and with another; negative if it is earlier."""
+
+    first: Word
+    last: Word
+
+    def __str__(self) -> str:
+        return f"working days between {self.first.name} and {self.last.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class Arithmetic:
+    """Two terms reckoned together. What divides is a figure other than zero."""
+
+    operation: Operation
+    left: Term
+    right: Term
+
+    def __str__(self) -> str:
+        def inner(term: Term) -> str:
+            return f"({term})" if isinstance(term, Arithmetic) else str(term)
+
+        return f"{inner(self.left)} {self.operation.value} {inner(self.right)}"
+
+
+@dataclass(frozen=True, slots=True)
+class LookUp:
+    """The figure of a table for the answers of a thing."""
+
+    table: Table
+
+    def __str__(self) -> str:
+        return self.table.name
+
+
+Term = Word | Figure | WorkingDays | Arithmetic | LookUp
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoning:
+    """One clause in which something is reckoned or looked up before it is compared.
+
+    Both sides have the same dimension; the book's check has seen to it.
+    """
+
+    left: Term
+    operator: Operator
+    right: Term
+
+    @property
+    def words(self) -> tuple[Word, ...]:
+        """The words it looks at, each once."""
+        return tuple(dict.fromkeys([*words_of(self.left), *words_of(self.right)]))
+
+    def __str__(self) -> str:
+        return f"{self.left} {self.operator.value} {self.right}"
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many things round the one that is judged keep a condition, against a number.
+
+    ``any`` is at least 1, ``no`` is the negation of that, ``every X meets C`` is no X that does
+    not meet C.
+
+    Args:
+        of: what is counted: a thing, or a pair of the judged thing and another.
+        where: the condition; none if all are counted.
+        operator: how the number is compared.
+        number: what it is compared with.
+        shown: the clause as written.
+        limit: name of the limit that the number is; empty if it is a plain number.
+    """
+
+    of: Subject
+    where: Condition | None
+    operator: Operator
+    number: int
+    shown: str
+    limit: str = ""
+
+    def __str__(self) -> str:
+        return self.shown
+
+
 @dataclass(frozen=True, slots=True)
 class Every:
     """All of its parts."""
@@ -111,7 +273,8 @@ class Negation:
     part: Condition
 
 
-Condition = Comparison | Every | Either | Negation
+Clause = Comparison | Reckoning | Count
+Condition = Clause | Every | Either | Negation
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +286,25 @@ class Conclusion:
 
 
 @dataclass(frozen=True, slots=True)
+class Lift:
+    """``standing release``: an engineer's approval of a detail, for every site that keeps to it.
+
+    Args:
+        finding: code of the rule whose findings it lifts.
+        engineer: who gave it, with ``licence``, the number and state.
+        given, last: its first and its last day.
+        note: what it rests on; the crew ticks it.
+    """
+
+    finding: str
+    engineer: str
+    licence: str
+    given: dt.date
+    last: dt.date
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class Rule:
     """One rule of the book.
 
@@ -131,7 +313,7 @@ class Rule:
         name: the fault, so that it reads well after "this site has".
         topic: heading of its file.
         subject: the thing or pair of things it is judged for.
-        then: what it does to the verdict, or what it concludes.
+        then: what it does to the verdict, what it concludes, or which finding it lifts.
         say: what is wrong, with words in braces.
         do: what to do about it; empty for a conclusion.
         who: who does it; empty for a conclusion.
@@ -139,6 +321,8 @@ class Rule:
         release: who may lift it.
         case_fields: its cases as written; read by ``survey.rulebook.cases``.
         place: file and line.
+        say_es, do_es: the same in Spanish; empty where nobody has written it.
+        local: whether it stands in a firm's own file.
     """
 
     code: str
@@ -146,7 +330,7 @@ class Rule:
     topic: str
     subject: Subject
     condition: Condition
-    then: Outcome | Conclusion
+    then: Outcome | Conclusion | Lift
     say: str
     do: str
     who: str
@@ -154,24 +338,48 @@ class Rule:
     release: ReleaseBy
     case_fields: tuple[Field, ...]
     place: str
+    say_es: str = ""
+    do_es: str = ""
+    local: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a firm's own file does to the shipped book.
+
+    Args:
+        what: one sentence for the sheet, such as "limit 'spoil set-back' is 3 ft; shipped: 2 ft".
+        why: the reason that the file gives, with the name; empty where none is asked for.
+        place: file and line.
+    """
+
+    what: str
+    why: str
+    place: str
 
 
 @dataclass(frozen=True)
 class RuleBook:
-    """Every limit and rule.
+    """Every limit, table and rule.
 
     Args:
         limits: by name.
+        tables: by name.
         levels: the rules in the order in which they chain: a rule stands in a later level than
             the rules whose conclusions it looks at.
+        vocabulary: the words that the rules may use: the shipped ones, and a firm's own questions.
         fingerprint: of the text of all files, so that a sheet can say which book it used.
-        shipped: whether it is the book that came with the program, unchanged.
+        changes: what a firm's own files changed in the shipped book; empty if there are none.
+        turned: cases of shipped rules that come out otherwise under the firm's figures.
     """
 
     limits: Mapping[str, Limit]
+    tables: Mapping[str, Table]
     levels: tuple[tuple[Rule, ...], ...]
+    vocabulary: Vocabulary
     fingerprint: str
-    shipped: bool = False
+    changes: tuple[Change, ...] = ()
+    turned: tuple[Mistake, ...] = ()
 
     def __iter__(self) -> Iterator[Rule]:
         for level in self.levels:
@@ -183,14 +391,61 @@ class RuleBook:
             rule for rule in self if isinstance(rule.then, Conclusion) and rule.then.word == word
         )
 
+    @property
+    def subjects(self) -> frozenset[Subject]:
+        """What the rules are judged for or look round at."""
+        return frozenset(
+            subject for rule in self for subject in (rule.subject, *counted(rule.condition))
+        )
 
-def comparisons(condition: Condition) -> Iterator[Comparison]:
-    """Every clause of a condition, from left to right."""
+
+def clauses(condition: Condition) -> Iterator[Clause]:
+    """Every clause of a condition, from left to right; what a count looks for is not gone into."""
     match condition:
-        case Comparison():
+        case Comparison() | Reckoning() | Count():
             yield condition
         case Every(parts) | Either(parts):
             for part in parts:
-                yield from comparisons(part)
+                yield from clauses(part)
         case Negation(part):
-            yield from comparisons(part)
+            yield from clauses(part)
+
+
+def comparisons(condition: Condition) -> Iterator[Comparison | Reckoning]:
+    """Every clause that compares answers, those that a count looks for among them."""
+    for clause in clauses(condition):
+        if not isinstance(clause, Count):
+            yield clause
+        elif clause.where is not None:
+            yield from comparisons(clause.where)
+
+
+def counted(condition: Condition) -> Iterator[Subject]:
+    """The things that a condition looks round at."""
+    for clause in clauses(condition):
+        if isinstance(clause, Count):
+            yield clause.of
+
+
+def words_of(term: Term) -> Iterator[Word]:
+    """The words that a term looks at."""
+    match term:
+        case Word():
+            yield term
+        case WorkingDays(first, last):
+            yield from (first, last)
+        case Arithmetic(_, left, right):
+            yield from words_of(left)
+            yield from words_of(right)
+        case LookUp(table):
+            yield from table.keys
+
+
+def tables_of(term: Term) -> Iterator[Table]:
+    """The tables that a term looks into."""
+    match term:
+        case LookUp(table):
+            yield table
+        case Arithmetic(_, left, right):
+            yield from tables_of(left)
+            yield from tables_of(right)

@@ -6,7 +6,6 @@ import functools
 import re
 from dataclasses import dataclass
 from importlib import resources
-from typing import Any
 
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -19,9 +18,11 @@ _DEEPEST = 20
 _SAID = {
     "IS": "'is'", "AND": "'and'", "OR": "'or'", "NOT": "'not'", "LPAR": "'('", "RPAR": "')'",
     "COMMA": "','", "EQUAL": "'='", "GIVES": "'gives'", "AS": "'as'", "WORD": "a word or a figure",
-    "QUOTED": "a text in quotes", "AT_LEAST": "'at least'", "AT_MOST": "'at most'",
-    "MORE_THAN": "'more than'", "LESS_THAN": "'less than'", "$END": "the end of the line",
+    "QUOTED": "a text in quotes", "_AT_LEAST": "'at least'", "_AT_MOST": "'at most'",
+    "_MORE_THAN": "'more than'", "_LESS_THAN": "'less than'", "$END": "the end of the line",
+    "WHERE": "'where'", "MEETS": "'meets'",
 }  # fmt: skip
+_MOST_NOTS = 3
 _SHOWN_FOR_OPERATOR = (
     "'at least', 'at most', 'more than', 'less than', 'one of', 'not' or an answer"
 )
@@ -48,7 +49,7 @@ class SyntaxMistakeError(Exception):
 @functools.cache
 def _grammar() -> Lark:
     text = resources.files(__package__).joinpath("grammar.lark").read_text("utf-8")
-    starts = ["condition", "outcome", "case", "limit"]
+    starts = ["condition", "outcome", "case", "limit", "keys", "row", "span"]
     return Lark(
         text, parser="lalr", start=starts, propagate_positions=True, maybe_placeholders=False
     )
@@ -70,7 +71,21 @@ def parse(field: Field, start: str) -> Node:
 
 def phrase(field: Field, node: Node) -> Phrase:
     """The words of a ``phrase``, ``value`` or ``setting`` node, single-spaced, quotes kept."""
-    tokens = [token for token in node.children if isinstance(token, Token)]
+    return _stretch(field, [token for token in node.children if isinstance(token, Token)])
+
+
+def whole(field: Field, node: Node) -> Phrase:
+    """Everything from the first to the last word of a node, as written."""
+    tokens = list(node.scan_values(lambda part: isinstance(part, Token)))
+    found = _stretch(field, tokens)
+    text = "\n".join(line for line, _ in field.lines)
+    written = text[tokens[0].start_pos : tokens[-1].end_pos]
+    missing = written.count("(") - written.count(")")  # brackets are no words of the tree
+    written = "(" * -missing + " ".join(written.split()) + ")" * missing
+    return Phrase(written, found.span)
+
+
+def _stretch(field: Field, tokens: list[Token]) -> Phrase:
     first, last = tokens[0], tokens[-1]
     one_line = first.line == last.line
     length = (last.end_column or 0) - (first.column or 0) if one_line else len(first)
@@ -78,10 +93,14 @@ def phrase(field: Field, node: Node) -> Phrase:
     return Phrase(" ".join(str(token) for token in tokens), span)
 
 
+def nodes(node: Node) -> list[Node]:
+    """The children that are nodes, not words."""
+    return [part for part in node.children if isinstance(part, Tree)]
+
+
 def child(node: Node, position: int) -> Node:
     """A child that is a node, not a word."""
-    found: Any = [part for part in node.children if isinstance(part, Tree)][position]
-    return found  # type: ignore[no-any-return]
+    return nodes(node)[position]
 
 
 def unquoted(text: str) -> str:
@@ -96,6 +115,9 @@ def _refuse_deep(field: Field, text: str) -> None:
         if depth > _DEEPEST:
             what = f"more than {_DEEPEST} brackets inside each other"
             raise SyntaxMistakeError(Mistake(field.whole, what, "Split it into several rules."))
+    if re.search(rf"(?:\bnot\b\s*){{{_MOST_NOTS},}}", text):
+        what = f"'not' {_MOST_NOTS} times running"
+        raise SyntaxMistakeError(Mistake(field.whole, what, "Say it without."))
 
 
 _SIGNS = {"<": "is less than", ">": "is more than", "<=": "is at most", ">=": "is at least",
@@ -130,7 +152,7 @@ def _expected(fault: UnexpectedInput) -> str:
     terminals: set[str] = set(fault.allowed) if isinstance(fault, UnexpectedCharacters) else set()
     if isinstance(fault, UnexpectedToken):
         terminals = set(fault.accepts or fault.expected)
-    if {"AT_LEAST", "WORD"} <= terminals:
+    if {"_AT_LEAST", "WORD"} <= terminals:
         return _SHOWN_FOR_OPERATOR
     said = sorted(_SAID[name] for name in terminals if name in _SAID)
     return " or ".join(said) if said else "something else"

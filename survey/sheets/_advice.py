@@ -11,7 +11,8 @@ from survey.sheets._released import kept_releases
 from survey.vocabulary import NOT_KNOWN
 
 ONCE = "Judged once (second evaluator does not run here)."
-OWN_BOOK = "Judged by the firm's own rule book ({book}), not the one shipped with the program."
+LOCAL_RULES = "Local rules in force"
+NO_LOCAL_RULES = "No local rules: the shipped book as it is."
 CAUTIONS = (
     "This sheet does not replace the competent person's inspection on each day of work and after "
     "rain, a locate request, the local code or a licensed engineer.",
@@ -24,8 +25,11 @@ CAUTIONS = (
 def by_whom(assessment: Assessment) -> tuple[str, ...]:
     """What a reader has to know of how the site was judged; nothing where all is as shipped."""
     lines = [ONCE] if assessment.evaluators == 1 else []
-    if not assessment.shipped_book:
-        lines.append(OWN_BOOK.format(book=assessment.book))
+    if changes := len(assessment.changes):
+        lines.append(
+            f"Judged with local rules: {count(changes, 'change')} to the shipped book, under "
+            f"'{LOCAL_RULES}'."
+        )
     return tuple(lines)
 
 

@@ -11,10 +11,12 @@ from typing import TypeVar
 from survey.assessment import Assessment, Chained, Finding, Question, Seat
 from survey.rulebook.rules import Outcome, ReleaseBy, Rule
 from survey.sheets._legible import split_place
-from survey.sheets._places import Places, span
-from survey.vocabulary import CLOSED_BY, VOCABULARY, Origin, Subject
+from survey.sheets._places import Places, span, span_of_cells
+from survey.vocabulary import CLOSED_BY, Origin, Subject, Vocabulary
 
 T = TypeVar("T")
+# Who reads the sheet on site, in either language.
+_READ_SPANISH = ("crew", "competent person")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,8 @@ class Group:
 
     Args:
         where: every place, in few words.
+        say_es, do_es: the same in Spanish; empty where the rule has none, or where it is neither
+            the crew nor the competent person who acts.
         findings: at least one, all of the same rule and outcome.
     """
 
@@ -47,6 +51,8 @@ class Group:
     where: str
     say: tuple[Said, ...]
     do: tuple[Said, ...]
+    say_es: tuple[Said, ...]
+    do_es: tuple[Said, ...]
     findings: tuple[Finding, ...]
 
 
@@ -95,11 +101,16 @@ def group_findings(findings: Iterable[Finding], places: Places) -> tuple[Group, 
     groups: list[Group] = []
     for same in by_key(findings, lambda f: (f.rule.code, f.outcome, f.who, subject_of(f))):
         first, subject = same[0], subject_of(same[0])
+        in_spanish = same if first.who in _READ_SPANISH else []
         groups.append(
             Group(
                 first.rule, first.who, places.named(subject, (f.place for f in same)),
                 _said(first.rule.say, subject, [(f.place, f.say) for f in same], places),
                 _said(first.rule.do, subject, [(f.place, f.do) for f in same], places),
+                _said(first.rule.say_es, subject,
+                      [(f.place, f.say_es) for f in in_spanish if f.say_es], places),
+                _said(first.rule.do_es, subject,
+                      [(f.place, f.do_es) for f in in_spanish if f.do_es], places),
                 tuple(same),
             )
         )  # fmt: skip
@@ -176,35 +187,32 @@ def _but_pier(template: str, text: str, pier: str) -> Hashable:
     return text if filled[0] else tuple(filled[1:])
 
 
-def group_questions(questions: Iterable[Question]) -> tuple[Asked, ...]:
+def group_questions(assessment: Assessment) -> tuple[Asked, ...]:
     """Open answers, sheet by sheet; the same question in many rows of a sheet once."""
-    alike = by_key(questions, lambda q: (_place(q)[0], q.input.word, q.rules))
+    vocabulary = assessment.survey.vocabulary
+    alike = by_key(assessment.questions, lambda q: (_place(q)[0], q.input.word, q.rules))
     by_sheet = by_key(alike, lambda same: _place(same[0])[0])
-    return tuple(_asked(same) for sheet in by_sheet for same in sheet)
+    return tuple(_asked(vocabulary, same) for sheet in by_sheet for same in sheet)
 
 
-def _asked(same: list[Question]) -> Asked:
+def _asked(vocabulary: Vocabulary, same: list[Question]) -> Asked:
     first = same[0]
+    word = vocabulary[first.input.word]
     return Asked(
         _place(first)[0],
-        span(_place(question)[1] for question in same),
+        span_of_cells(_place(question)[1] for question in same),
         span(question.input.label for question in same),
-        VOCABULARY[first.input.word].subject,
+        word.subject,
         first.prompt,
         first.help,
-        _who(first),
+        # What is seen on site is the surveyor's to answer, what we choose is the office's.
+        "surveyor" if word.origin is Origin.SEEN else "office",
         first.rules,
     )
 
 
 def _place(question: Question) -> tuple[str, str]:
     return split_place(question.input.answer.where)
-
-
-def _who(question: Question) -> str:
-    """Who can answer: what is seen on site is the surveyor's, what we choose is the office's."""
-    seen = VOCABULARY[question.input.word].origin is Origin.SEEN
-    return "surveyor" if seen else "office"
 
 
 def group_seats(assessment: Assessment, places: Places) -> tuple[SeatState, ...]:

@@ -7,7 +7,7 @@ import functools
 import re
 
 from survey.model import Row, Value
-from survey.vocabulary import VOCABULARY, Missing, write_quantity
+from survey.vocabulary import VOCABULARY, Kind, Missing, Word, write_quantity
 
 # Control characters but line ends, marks that turn the direction of text, and halves of
 # characters, which no file can hold. A terminal or a page could be led astray by them.
@@ -23,7 +23,7 @@ def legible(text: str) -> str:
     return _UNSEEN.sub("\N{REPLACEMENT CHARACTER}", text)
 
 
-def said(name: str, value: Value) -> str:
+def said(word: Word, value: Value) -> str:
     """An answer to a question as printed, in the unit of its word; a state as its words."""
     if isinstance(value, Missing):
         return str(value)
@@ -31,19 +31,18 @@ def said(name: str, value: Value) -> str:
         return day(value)
     if isinstance(value, str):
         return value
-    return _measured(name, value)
+    return _measured(word.kind, word.unit, value)
 
 
 @functools.lru_cache(maxsize=4096)
-def _measured(name: str, value: float) -> str:
+def _measured(kind: Kind, unit: str | None, value: float) -> str:
     """The same figures recur at many piers and behind many rules, so their text is kept."""
-    word = VOCABULARY[name]
-    return write_quantity(value, word.kind, word.unit)
+    return write_quantity(value, kind, unit)
 
 
 def answer(row: Row, name: str) -> str:
-    """The answer of a row to a question, as printed."""
-    return said(name, row.value(name))
+    """The answer of a row to a shipped question, as printed."""
+    return said(VOCABULARY[name], row.value(name))
 
 
 def day(date: dt.date) -> str:
@@ -67,7 +66,7 @@ def crew_days(site: Row) -> str:
         return str(first)
     if isinstance(first, dt.date):
         return f"{day(first)}, last day not known"
-    return f"first day not known, last day {said('last crew date', last)}"
+    return f"first day not known, last day {answer(site, 'last crew date')}"
 
 
 def job_name(site: Row) -> str:

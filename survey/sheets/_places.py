@@ -66,7 +66,20 @@ def in_cells(places: Iterable[str]) -> str:
     for where in dict.fromkeys(places):
         sheet, cell = split_place(where)
         by_sheet.setdefault(sheet if "!" in where else "", []).append(cell)
-    return "; ".join(f"{sheet} {span(cells)}".strip() for sheet, cells in by_sheet.items())
+    return "; ".join(f"{sheet} {span_of_cells(cells)}".strip() for sheet, cells in by_sheet.items())
+
+
+def span_of_cells(cells: Iterable[str]) -> str:
+    """Cells of one sheet with runs drawn together, and what is said of many of them said once.
+
+    >>> span_of_cells(["row 5 (no column)", "row 6 (no column)", "row 7 (no column)"])
+    'row 5 to row 7 (no column)'
+    """
+    by_note: dict[str, list[str]] = {}
+    for cell in cells:
+        place, mark, note = cell.partition(" (")
+        by_note.setdefault(mark + note, []).append(place)
+    return ", ".join(span(places) + note for note, places in by_note.items())
 
 
 @dataclass(frozen=True)

@@ -5,17 +5,21 @@ No script runs and nothing is fetched. Every text of the survey is escaped.
 
 from __future__ import annotations
 
-import functools
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from survey import cache
 from survey.assessment import Assessment, Finding
 from survey.model import Row
-from survey.resources import folder
 from survey.rulebook.direct import Reason
 from survey.rulebook.rules import Outcome, ReleaseBy, Rule
-from survey.sheets._advice import CAUTIONS, by_whom, may_be_scheduled, of, unclear
+from survey.sheets._advice import (
+    CAUTIONS,
+    LOCAL_RULES,
+    NO_LOCAL_RULES,
+    by_whom,
+    may_be_scheduled,
+    of,
+    unclear,
+)
 from survey.sheets._grouping import (
     by_key,
     group_chained,
@@ -29,12 +33,10 @@ from survey.sheets._legible import answer, count, crew_days, job_name, legible
 from survey.sheets._places import Places, in_cells
 from survey.sheets._plan import marked_codes, pier_lines, plan
 from survey.sheets._released import kept, refused
+from survey.sheets._templates import template
 from survey.sheets._workings import in_brief, methods, unworked
 from survey.sheets.record import answers_fingerprint
 from survey.vocabulary import VOCABULARY
-
-if TYPE_CHECKING:
-    from jinja2 import Template
 
 MARKER = "<!DOCTYPE html>\n<!-- pier-survey sheet 1 -->\n"
 
@@ -72,7 +74,7 @@ def render(assessment: Assessment) -> str:
     """The sheet of a site as the text of an HTML file, in UTF-8."""
     findings, site = assessment.findings, assessment.survey.site
     places = Places.of(assessment.survey)
-    page = _template().render(
+    page = template("sheet.html").render(
         site=_answers(
             site, "address", "survey date", "surveyor", "ticket number", "competent person",
             "emergency contact",
@@ -94,7 +96,7 @@ def render(assessment: Assessment) -> str:
         kept=kept(findings, places),
         notes=group_findings(of(findings, Outcome.NOTE), places),
         unclear=group_findings(unclear(findings), places),
-        questions=by_key(group_questions(assessment.questions), lambda asked: asked.sheet),
+        questions=by_key(group_questions(assessment), lambda asked: asked.sheet),
         number_of_questions=len(assessment.questions),
         released=group_findings((f for f in findings if not f.counts), places),
         refused=refused(assessment, places),
@@ -107,6 +109,9 @@ def render(assessment: Assessment) -> str:
         methods=methods(assessment.figures, places),
         unworked=unworked(assessment.figures, places),
         cautions=CAUTIONS,
+        changes=assessment.changes,
+        local_rules=LOCAL_RULES,
+        no_local_rules=NO_LOCAL_RULES,
         nobody=ReleaseBy.NOBODY,
         evaluators=assessment.evaluators,
         version=assessment.version,
@@ -114,34 +119,6 @@ def render(assessment: Assessment) -> str:
         answers=answers_fingerprint(assessment.survey),
     )  # fmt: skip
     return MARKER + legible(page)
-
-
-@functools.cache
-def _template() -> Template:
-    from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
-    from jinja2.bccache import Bucket
-
-    class Compiled(BytecodeCache):
-        """Templates compiled before; jinja2 checks that they are of this text and version."""
-
-        def load_bytecode(self, bucket: Bucket) -> None:
-            kept = cache.read(f"template-{bucket.key}")
-            if kept is not None:
-                bucket.bytecode_from_string(kept)
-
-        def dump_bytecode(self, bucket: Bucket) -> None:
-            cache.write(f"template-{bucket.key}", bucket.bytecode_to_string())
-
-    environment = Environment(
-        autoescape=True,
-        undefined=StrictUndefined,
-        loader=FileSystemLoader(folder("forms")),
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-        bytecode_cache=Compiled(),
-    )
-    return environment.get_template("sheet.html")
 
 
 def _answers(row: Row, *names: str) -> dict[str, str]:
@@ -185,4 +162,6 @@ def _clause(finding: Finding, reason: Reason) -> Clause:
 def _found(finding: Finding, reason: Reason) -> str:
     """What was found, without the label of the place that the row names already."""
     word, named, value = reason.found.partition(f" of {finding.place}: ")
-    return f"{word}: {value}" if named and word in VOCABULARY else reason.found
+    answered = (given.word for given in reason.inputs)  # a firm's own questions among them
+    known = word in VOCABULARY or word in answered
+    return f"{word}: {value}" if named and known else reason.found

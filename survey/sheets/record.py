@@ -19,6 +19,7 @@ from survey.engineering.working import Input
 from survey.errors import Problem
 from survey.model import Survey
 from survey.rulebook.direct import Reason
+from survey.rulebook.rules import Change
 from survey.sheets._legible import said
 from survey.vocabulary import Missing
 
@@ -74,7 +75,10 @@ class RefusedRecord(TypedDict):
 
 
 class FindingRecord(TypedDict):
-    """A rule that is met, or can't be told, at one place; no piers means that all count."""
+    """A rule that is met, or can't be told, at one place; no piers means that all count.
+
+    The Spanish texts are empty where the rule has none.
+    """
 
     code: str
     name: str
@@ -83,6 +87,8 @@ class FindingRecord(TypedDict):
     piers: list[str]
     say: str
     do: str
+    say_es: str
+    do_es: str
     who: str
     source: str
     may_release: str
@@ -149,6 +155,14 @@ class FigureRecord(TypedDict):
     reason: str
 
 
+class ChangeRecord(TypedDict):
+    """What a firm's own file changed in the shipped rule book."""
+
+    what: str
+    why: str
+    place: str
+
+
 class SiteRecord(TypedDict):
     """Which site; null where the survey does not say."""
 
@@ -171,6 +185,7 @@ class Record(TypedDict):
     program: str
     book_fingerprint: str
     shipped_book: bool
+    local_rules: list[ChangeRecord]
     answers_fingerprint: str
     evaluators: int
     disagreement: list[str]
@@ -193,7 +208,8 @@ def record(assessment: Assessment) -> Record:
         "may_start": assessment.verdict.may_start,
         "program": assessment.version,
         "book_fingerprint": assessment.book,
-        "shipped_book": assessment.shipped_book,
+        "shipped_book": not assessment.changes,
+        "local_rules": [_change(change) for change in assessment.changes],
         "answers_fingerprint": answers_fingerprint(assessment.survey),
         "evaluators": assessment.evaluators,
         "disagreement": list(assessment.disagreement),
@@ -275,6 +291,10 @@ def _site(survey: Survey) -> SiteRecord:
     }
 
 
+def _change(change: Change) -> ChangeRecord:
+    return {"what": change.what, "why": change.why, "place": change.place}
+
+
 def _pier(pier: PierResult) -> PierRecord:
     return {
         "pier": pier.label,
@@ -293,6 +313,8 @@ def _finding(finding: Finding) -> FindingRecord:
         "piers": list(finding.piers),
         "say": finding.say,
         "do": finding.do,
+        "say_es": finding.say_es,
+        "do_es": finding.do_es,
         "who": finding.who,
         "source": finding.rule.source,
         "may_release": finding.rule.release.value,
@@ -335,9 +357,10 @@ def _answers(assessment: Assessment) -> dict[str, AnswerRecord]:
     ]
     inputs = {id(given): given for reason in reasons for given in reason.inputs}
     inputs |= {id(given): given for finding in assessment.findings for given in finding.settles}
+    words = assessment.survey.vocabulary
     return {
         _name(given): {
-            "answer": said(given.word, given.answer.value),
+            "answer": said(words[given.word], given.answer.value),
             "cell": given.answer.where,
         }
         for given in inputs.values()

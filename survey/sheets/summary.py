@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from textwrap import wrap
 
 from survey.assessment import Assessment, Finding, Verdict
-from survey.rulebook.rules import Outcome
-from survey.sheets._advice import by_whom, codes, may_be_scheduled, of, unclear
+from survey.rulebook.rules import Change, Outcome
+from survey.sheets._advice import LOCAL_RULES, by_whom, codes, may_be_scheduled, of, unclear
 from survey.sheets._grouping import Asked, Group, group_findings, group_questions, stops
 from survey.sheets._legible import answer, count, crew_days, job_name, legible
 from survey.sheets._places import Places, span
@@ -39,10 +39,11 @@ def summary(assessment: Assessment) -> str:
         "Stops": [_line(group) for group in stops(findings, places)],
         "For the engineer": _lines(of(findings, Outcome.ENGINEER), places),
         f"Open: {count(len(assessment.questions), 'answer')} not known": [
-            _question(asked) for asked in group_questions(assessment.questions)
+            _question(asked) for asked in group_questions(assessment)
         ],
         "To clear up": _lines(unclear(findings), places),
         f"Releases that do not count: {_releases(not_counted)}": [_refused(r) for r in not_counted],
+        LOCAL_RULES: [_change(change) for change in assessment.changes],
     }
     end = _conditions(assessment, places)
     filled = {title: entries for title, entries in lists.items() if entries}
@@ -70,6 +71,11 @@ def _question(asked: Asked) -> str:
 def _refused(one: Refused) -> str:
     where = f"at {one.where}: " if one.where else ""
     return f"{one.release.finding} at {one.release.place} ({one.release.where}): {where}{one.why}"
+
+
+def _change(change: Change) -> str:
+    why = f"; {change.why}" if change.why else ""
+    return f"{change.what}{why} ({change.place})"
 
 
 def _releases(not_counted: Iterable[Refused]) -> int:

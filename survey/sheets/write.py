@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import re
-import secrets
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 from survey.assessment import Assessment
-from survey.errors import UserError
+from survey.sheets._files import refuse_other, replace, told
 from survey.sheets.html import MARKER as SHEET_MARKER
 from survey.sheets.html import render
 from survey.sheets.record import MARKER as RECORD_MARKER
 from survey.sheets.record import write_record
 
+_WHAT = "sheet"
 _LONGEST_NAME = 80
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{p}{n}" for p in ("com", "lpt") for n in range(1, 10))}
 
@@ -38,13 +35,13 @@ def write_sheet(assessment: Assessment, folder: Path) -> tuple[Path, Path]:
         data: (write_record(assessment), RECORD_MARKER),
         page: (render(assessment), SHEET_MARKER),
     }
-    with _told(folder):
+    with told(folder, _WHAT):
         folder.mkdir(parents=True, exist_ok=True)
     for file, (_, marker) in texts.items():
-        _refuse_other(file, marker)
+        refuse_other(file, marker, _WHAT)
     for file, (text, _) in texts.items():
-        with _told(file):
-            _replace(file, text)
+        with told(file, _WHAT):
+            replace(file, text)
     return page, data
 
 
@@ -69,40 +66,3 @@ def file_name(name: str) -> str:
         return safe
     mark = hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:6]
     return f"{safe}-{mark}" if safe and safe != name else f"survey-{mark}"
-
-
-def _refuse_other(file: Path, marker: str) -> None:
-    """Stop before a file is written over that no earlier run made."""
-    with _told(file):
-        if not os.path.lexists(file):
-            return
-        if file.is_file():
-            with file.open("rb") as stream:
-                if stream.read(len(marker)) == marker.encode():
-                    return
-    raise UserError(
-        f"{file}: something that is not an earlier sheet stands here, and it was left alone. "
-        "Move it or choose another folder."
-    )
-
-
-def _replace(file: Path, text: str) -> None:
-    """Write a file beside its place, then move it there in one step."""
-    part = file.with_name(f".{secrets.token_hex(8)}.part")
-    try:
-        with part.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-        os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
-    finally:
-        part.unlink(missing_ok=True)
-
-
-@contextmanager
-def _told(place: Path) -> Iterator[None]:
-    """Turn a refusal of the file system into a message."""
-    try:
-        yield
-    except OSError as fault:
-        raise UserError(
-            f"{place}: can't be written ({fault.strerror or fault}). The sheet was not written."
-        ) from None

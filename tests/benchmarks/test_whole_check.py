@@ -14,7 +14,6 @@ from survey.answers import read_survey
 from survey.assessment import assess
 from survey.engineering.quantities import work_out
 from survey.facts import gather
-from survey.resources import folder
 from survey.rulebook import production
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import DirectEvaluator
@@ -49,7 +48,7 @@ def workbook(tmp_path_factory) -> Path:
 
 @pytest.fixture(scope="module")
 def book():
-    return load_book(folder("rules"))
+    return load_book()
 
 
 @pytest.fixture(scope="module")
@@ -100,4 +99,4 @@ def test_calculations(benchmark):
 
 @pytest.mark.benchmark(group="rule book")
 def test_reading_the_rule_book(benchmark):
-    assert benchmark(lambda: load_book(folder("rules"))).levels
+    assert benchmark(lambda: load_book()).levels

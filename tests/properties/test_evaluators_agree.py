@@ -83,7 +83,7 @@ def books(draw: st.DrawFn) -> RuleBook:
         make_rule(f"B-{n}", draw(conditions(clauses | concluded_clauses)), Outcome.STOP)
         for n in range(draw(st.integers(1, 4)))
     ]
-    return RuleBook({}, (tuple(first), tuple(second)), "test")
+    return RuleBook({}, {}, (tuple(first), tuple(second)), VOCABULARY, "test")
 
 
 def values(word: Word) -> st.SearchStrategy[object]:
@@ -138,7 +138,7 @@ def test_both_evaluators_agree_on_any_rules_and_answers(book, piers, listed):
 @settings(max_examples=50, deadline=None)
 @given(conditions(clauses, max_leaves=60), st.lists(ANSWERS, min_size=2, max_size=2))
 def test_both_evaluators_agree_on_large_conditions(condition, piers):
-    book = RuleBook({}, ((make_rule("B-1", condition, Outcome.STOP),),), "test")
+    book = RuleBook({}, {}, ((make_rule("B-1", condition, Outcome.STOP),),), VOCABULARY, "test")
     facts = site(*piers)
     assert direct(book, facts) == production.ProductionEvaluator(book).judge(facts)
 

@@ -16,7 +16,6 @@ from survey.assessment import Verdict, assess
 from survey.engineering.quantities import work_out
 from survey.facts import gather
 from survey.model import Survey
-from survey.resources import folder
 from survey.rulebook import production
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import DirectEvaluator
@@ -25,7 +24,7 @@ from survey.vocabulary import NOT_KNOWN, Missing
 from tests.random_sites import ORDINARY, change, complete, random_survey, worsen
 from tests.strategies import surveys
 
-BOOK = load_book(folder("rules"))
+BOOK = load_book()
 SEEDS = st.integers(0, 2**63)
 SITES_A_SEED = 10
 RANK = list(Verdict)

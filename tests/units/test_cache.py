@@ -6,7 +6,6 @@ import pytest
 
 from survey import cache, resources
 from survey.errors import UserError
-from survey.resources import folder
 from survey.rulebook.book import load_book
 
 RULE = """\
@@ -20,6 +19,29 @@ rule DIG-1 pit that is too deep
   from common practice
   release nobody
   case pit depth 6 ft gives stop
+"""
+
+OWN = """\
+question loose dog
+  for    the site
+  kind   yes or no
+  prompt Is there a loose dog?
+table least distance
+  by   loose dog
+  row  yes gives 10 ft
+  row  no gives 2 ft
+  from common practice
+rule OWN-1 dog near a deep pit
+  for     each pier and other pier
+  when    loose dog is yes and clearance between pits is less than least distance
+          and pit depth of other pier is more than 2 times pit depth of this pier
+  then    stop
+  say     A dog near {pier} and {other pier}.
+  do      Tie it up.
+  who     customer
+  from    common practice
+  release nobody
+  case    loose dog yes gives ask
 """
 
 
@@ -39,37 +61,37 @@ def rules(tmp_path, monkeypatch):
 
 
 def test_a_kept_book_is_the_book_that_was_read(kept):
-    read = load_book(folder("rules"))
+    read = load_book()
     assert [file.name[:5] for file in kept.iterdir()] == ["book-"]
-    again = load_book(folder("rules"))
+    again = load_book()
     assert again == read
     assert again is not read
 
 
 def test_any_change_of_a_rules_file_is_seen(kept, rules):
-    before = load_book(rules)
+    before = load_book()
     (rules / "pits.rules").write_text(RULE.replace("5 ft", "4 ft"), "utf-8")
-    after = load_book(rules)
+    after = load_book()
     assert before.fingerprint != after.fingerprint
     assert before.levels[0][0].condition.operand == 60000
     assert after.levels[0][0].condition.operand == 48000
 
 
 def test_another_program_reads_the_book_again(kept, rules, monkeypatch):
-    load_book(rules)
+    load_book()
     monkeypatch.setattr(cache, "program_fingerprint", lambda: "another version")
-    load_book(rules)
+    load_book()
     assert len(list(kept.iterdir())) == 2
 
 
 @pytest.mark.parametrize("damage", [b"", b"junk", pickle.dumps(print), pickle.dumps({"a": 1})])
 def test_a_damaged_cache_is_read_over(kept, rules, damage):
-    read = load_book(rules)
+    read = load_book()
     (file,) = kept.iterdir()
     file.write_bytes(damage)
-    assert load_book(rules) == read
+    assert load_book() == read
     cache.write(file.name, damage)  # whole, but no rule book
-    assert load_book(rules) == read
+    assert load_book() == read
 
 
 def test_a_flipped_bit_anywhere_is_noticed(kept):
@@ -87,13 +109,26 @@ def test_a_flipped_bit_anywhere_is_noticed(kept):
 def test_a_cache_that_can_not_be_written_is_no_fault(tmp_path, rules, monkeypatch):
     (tmp_path / "file").write_text("in the way")
     monkeypatch.setattr(cache, "_folder", lambda: tmp_path / "file" / "below")
-    assert load_book(rules).levels
+    assert load_book().levels
 
 
 def test_only_so_much_is_kept(kept):
     for number in range(40):
         cache.write(f"thing-{number}", b"x")
     assert len(list(kept.iterdir())) == 24
+
+
+def test_a_firm_s_own_book_is_kept_whole(kept, tmp_path):
+    firm = tmp_path / "firm"
+    firm.mkdir()
+    (firm / "own.rules").write_text(OWN, "utf-8")
+    read = load_book(firm)
+    again = load_book(firm)
+    assert [w.name for w in again.vocabulary.words] == [w.name for w in read.vocabulary.words]
+    assert again.vocabulary["loose dog"] == read.vocabulary["loose dog"]
+    assert (again.levels, again.tables, again.changes) == (read.levels, read.tables, read.changes)
+    assert len(list(kept.iterdir())) == 2  # the shipped book, and the two together
+    assert load_book().fingerprint != read.fingerprint
 
 
 def test_a_folder_without_rules_says_so(tmp_path):
@@ -104,10 +139,10 @@ def test_a_folder_without_rules_says_so(tmp_path):
 def test_a_rules_file_with_a_second_ending_is_not_passed_over(kept, rules):
     (rules / "more.rules.txt").write_text(RULE, "utf-8")
     with pytest.raises(UserError, match=r"more.rules.txt would not be read"):
-        load_book(rules)
+        load_book()
 
 
 def test_a_rules_file_that_is_not_text_says_so(kept, rules):
     (rules / "bad.rules").write_bytes(b"\xff\xfe\x00")
     with pytest.raises(UserError, match="not plain UTF-8 text"):
-        load_book(rules)
+        load_book()

@@ -7,12 +7,11 @@ import copy
 import pytest
 
 from survey.assessment import assess
-from survey.resources import folder
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import ReleaseBy
 from tests.demo_surveys import careful_house, survey_of
 
-BOOK = load_book(folder("rules"))
+BOOK = load_book()
 CODE = {by: next(r.code for r in BOOK if r.code in wanted) for by, wanted in {
     ReleaseBy.ENGINEER: ("FOOT-1",), ReleaseBy.COMPETENT_PERSON: ("DIG-15",),
     ReleaseBy.NOBODY: ("LINE-3",),

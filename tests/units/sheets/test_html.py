@@ -3,12 +3,11 @@ import datetime as dt
 import re
 import subprocess
 import sys
-from html.parser import HTMLParser
 from itertools import pairwise
 
 import pytest
 
-from survey.rulebook.rules import ReleaseBy
+from survey.rulebook.rules import Change, ReleaseBy
 from survey.sheets import _plan, render
 from survey.sheets._advice import CAUTIONS
 from survey.vocabulary import VOCABULARY
@@ -18,54 +17,14 @@ from tests.made_assessments import (
     cell,
     for_engineer,
     go,
+    in_spanish,
     judged,
     no_go,
     on_hold,
     with_conditions,
 )
-
-VOID = {"meta", "br", "img", "link", "input", "circle", "rect", "path", "use"}
-
-
-class Page(HTMLParser):
-    """What stands in a page: its tags in order, its attributes, and the text of each section."""
-
-    def __init__(self, text):
-        super().__init__()
-        self.open, self.tags, self.attributes = [], [], []
-        self.sections, self.heading, self.headings = {}, "", []
-        self.feed(text)
-        self.close()
-
-    def handle_starttag(self, tag, attrs):
-        self.tags.append(tag)
-        self.attributes += attrs
-        if tag not in VOID:
-            self.open.append(tag)
-        if re.fullmatch("h[1-6]", tag):
-            self.headings.append((int(tag[1]), ""))
-
-    handle_startendtag = handle_starttag
-
-    def handle_endtag(self, tag):
-        if tag not in VOID:
-            assert self.open.pop() == tag
-
-    def handle_data(self, data):
-        if "style" in self.open:
-            return
-        for level in (1, 2, 3):
-            if f"h{level}" in self.open:
-                self.headings[-1] = (level, self.headings[-1][1] + data)
-                if level == 2:
-                    self.heading = self.headings[-1][1]
-        said = self.sections.get(self.heading, "") + " " + data
-        self.sections[self.heading] = " ".join(said.split())
-
-    def section(self, start):
-        (text,) = (t for heading, t in self.sections.items() if heading.startswith(start))
-        return text
-
+from tests.made_books import OWN
+from tests.pages import Page
 
 BOTH_PIERS = {**RELEASE, "released place": "P1, P2"}
 
@@ -170,11 +129,62 @@ def test_a_single_judgement_is_told():
     assert once not in render(dataclasses.replace(go(), evaluators=2))
 
 
-def test_a_book_of_the_firm_s_own_is_told():
-    made = go()
-    own = "Judged by the firm's own rule book"
-    assert f"{own} ({made.book}), not the one shipped" in Page(render(made)).sections["GO"]
-    assert own not in Page(render(dataclasses.replace(made, shipped_book=True))).sections["GO"]
+CHANGES = (
+    Change("limit 'spoil set-back' is 3 ft; shipped: 2 ft", "our ground is loose (A. Ode)",
+           "firm.rules:3"),
+    Change("question 'dog loose on site' is added", "", "firm.rules:9"),
+)  # fmt: skip
+
+
+def test_every_local_rule_is_told_with_why_and_where():
+    page = Page(render(dataclasses.replace(go(), changes=CHANGES)))
+    assert (
+        "Judged with local rules: 2 changes to the shipped book, under 'Local rules in force'."
+    ) in page.sections["GO"]
+    assert page.section("Local rules in force").endswith(
+        "limit 'spoil set-back' is 3 ft; shipped: 2 ft our ground is loose (A. Ode) firm.rules:3 "
+        "question 'dog loose on site' is added firm.rules:9"
+    )
+    assert "No local rules" not in page.section("Before you sign")
+
+
+def test_a_sheet_by_the_shipped_book_says_so():
+    page = Page(render(dataclasses.replace(go(), changes=())))
+    assert "No local rules: the shipped book as it is." in page.section("Before you sign")
+    assert not [heading for heading in page.sections if heading.startswith("Local rules")]
+
+
+SPANISH = {
+    "DIG-1": ("La zanja {pier} tiene {pit depth} de fondo.", "Nadie entra en la zanja {pier}."),
+    "DIG-3": ("", "Deje la tierra a 2 ft de la zanja {pier}."),
+    "LINE-2": ("Nadie ha pedido la localización.", "Llame al centro."),
+}
+
+
+def test_what_crew_and_competent_person_do_stands_in_spanish_below_the_english():
+    page = Page(render(no_go(book=in_spanish(SPANISH))))
+    assert (
+        "Slope the sides, or fit shoring or a shield, before anyone goes in. "
+        "Nadie entra en la zanja P1. Lo mismo en P2 . Nobody may release this."
+    ) in page.section("What stops")
+    assert (
+        "Keep spoil, tools and materials 2 ft or more back from pit P1. The same at P2, P4 . "
+        "Deje la tierra a 2 ft de la zanja P1. Lo mismo en P2, P4 . DIG-3, crew"
+    ) in page.section("Conditions")
+    assert page.attributes.count(("lang", "es")) == 4  # at P1 and at P2, to do, in conditions
+
+
+def test_what_others_do_stands_in_english_alone():
+    text = render(no_go(book=in_spanish(SPANISH)))
+    assert "Call the one-call centre" in text
+    assert "Llame al centro" not in text
+    assert 'lang="es"' not in render(no_go())
+
+
+def test_a_question_has_no_spanish_of_the_fault_that_it_may_not_have():
+    page = Page(render(on_hold(book=in_spanish(SPANISH))))
+    assert "DIG-3" in page.section("Open questions")
+    assert ("lang", "es") not in page.attributes
 
 
 def test_a_job_without_a_name_says_so():
@@ -328,6 +338,19 @@ def test_what_is_released_is_a_box_for_the_crew_once_for_all_its_places():
     assert text.count('class="tick"') == 1
     assert boxes.count("Keep to it: drawing S-1: one pit open at a time") == 1
     assert boxes.endswith("pit under our own footing P1, P2")
+
+
+def test_a_standing_release_says_who_gave_it_until_when_and_where_it_stands():
+    page = Page(render(judged(piers=3, every_pier={"slope of sides": "0.5H:1V"}, book=OWN)))
+    assert page.section("Released findings").endswith(
+        "DIG-10 Pit P1 is too steep. The same at P2, P3 . P1 to P3 T. Quill , licensed engineer, "
+        "licence PE 12 (OH) , from 2026-01-01 to 2026-12-31 detail D-3: pits at most 3 ft wide "
+        "( REL-1 , firm.rules:37)"
+    )
+    assert page.section("Conditions").endswith(
+        "Keep to it: detail D-3: pits at most 3 ft wide DIG-10, released by T. Quill (licensed "
+        "engineer) until 2026-12-31: sides cut too steep P1 to P3"
+    )
 
 
 def test_two_releases_of_one_finding_are_two_boxes():

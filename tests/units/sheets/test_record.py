@@ -6,9 +6,19 @@ import pytest
 
 from survey.assessment import Verdict
 from survey.model import Survey
+from survey.rulebook.rules import Change
 from survey.sheets import record, record_line, record_schema, write_record
 from survey.sheets.record import answers_fingerprint
-from tests.made_assessments import EACH_VERDICT, cell, for_engineer, go, judged, no_go, on_hold
+from tests.made_assessments import (
+    EACH_VERDICT,
+    cell,
+    for_engineer,
+    go,
+    in_spanish,
+    judged,
+    no_go,
+    on_hold,
+)
 
 
 @pytest.mark.parametrize("verdict", EACH_VERDICT)
@@ -110,9 +120,24 @@ def test_the_site_carries_the_days_of_the_crew_and_the_remarks():
     assert site["remarks"] == "dog in the yard"
 
 
-def test_it_tells_whether_the_book_is_the_shipped_one():
-    assert record(go())["shipped_book"] is False
-    assert record(dataclasses.replace(go(), shipped_book=True))["shipped_book"] is True
+def test_it_tells_whether_the_book_is_the_shipped_one_and_what_was_changed():
+    shipped, own = (
+        record(dataclasses.replace(go(), changes=changes))
+        for changes in ((), (Change("rule DIG-9 is switched off", "we have no pumps", "a:3"),))
+    )
+    assert (shipped["shipped_book"], shipped["local_rules"]) == (True, [])
+    assert own["shipped_book"] is False
+    assert own["local_rules"] == [
+        {"what": "rule DIG-9 is switched off", "why": "we have no pumps", "place": "a:3"}
+    ]
+
+
+def test_a_finding_carries_its_spanish():
+    book = in_spanish({"CREW-1": ("Las zanjas no tienen cerca.", "Ponga una cerca.")})
+    findings = record(judged(site={"public kept out": "no"}, book=book))["findings"]
+    (crew,) = (f for f in findings if f["code"] == "CREW-1")
+    assert (crew["say_es"], crew["do_es"]) == ("Las zanjas no tienen cerca.", "Ponga una cerca.")
+    assert {f["do_es"] for f in record(no_go())["findings"]} == {""}
 
 
 def test_half_a_character_can_be_stored():

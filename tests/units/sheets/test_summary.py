@@ -5,6 +5,7 @@ import pytest
 from survey.answers import read_survey
 from survey.assessment import assess
 from survey.document import read_document
+from survey.rulebook.rules import Change
 from survey.sheets import summary
 from survey.vocabulary import VOCABULARY
 from tests.made_assessments import BOOK, EACH_VERDICT, cell, for_engineer, judged, no_go, on_hold
@@ -68,13 +69,17 @@ def test_a_job_without_a_name_says_so():
     assert summary(judged(site={"job name": None})).startswith("GO: no name given (larch-lane)\n")
 
 
-def test_whose_book_judged_is_told():
-    made = judged()
-    own = (
-        f"  Judged by the firm's own rule book ({made.book}), not the one shipped with the program."
+def test_local_rules_are_told():
+    change = Change("limit 'spoil set-back' is 3 ft; shipped: 2 ft", "loose ground", "firm.rules:3")
+    made = dataclasses.replace(judged(), changes=(change,))
+    assert (
+        "  Judged with local rules: 1 change to the shipped book, under 'Local rules in force'.\n"
+    ) in summary(made)
+    assert summary(made).endswith(
+        "\nLocal rules in force\n"
+        "  limit 'spoil set-back' is 3 ft; shipped: 2 ft; loose ground (firm.rules:3)"
     )
-    assert own in summary(made)
-    assert "rule book" not in summary(dataclasses.replace(made, shipped_book=True))
+    assert "local rules" not in summary(dataclasses.replace(made, changes=())).lower()
 
 
 def test_a_long_line_is_wrapped_and_not_cut():

@@ -1,0 +1,212 @@
+"""What a firm's own files may do to the shipped book, and what they may not.
+
+They add rules, limits, tables and questions, and change limits and tables. A figure of law may be
+made stricter and never looser. A rule may be replaced or switched off, with a reason and a name,
+unless nobody may lift its findings, other rules rest on what it concludes, or it states a
+regulation: what the law asks may be lifted for one place, by whom the rule names, and not for
+every job at once.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from survey.rulebook.fields import Fields, Mistakes
+from survey.rulebook.figures import Figures
+from survey.rulebook.messages import Span
+from survey.rulebook.rules import (
+    Arithmetic,
+    Change,
+    Comparison,
+    Condition,
+    Count,
+    Either,
+    Every,
+    Figure,
+    Lift,
+    Limit,
+    LookUp,
+    Negation,
+    Operation,
+    Operator,
+    Outcome,
+    Reckoning,
+    ReleaseBy,
+    Rule,
+    Table,
+    Term,
+)
+from survey.vocabulary import Word
+
+_WHEN_HIGHER = (Operator.AT_LEAST, Operator.MORE_THAN)
+_LAW = re.compile(r"\bCFR\b")
+
+
+def why_kept(rule: Rule) -> str:
+    """Why a rule can't be replaced or switched off; empty if it can."""
+    if not isinstance(rule.then, Outcome):
+        return f"other rules rest on what {rule.code} concludes"
+    if rule.release is ReleaseBy.NOBODY:
+        return f"nobody may lift {rule.code}"
+    if _LAW.search(rule.source):
+        return f"{rule.code} states a regulation ({rule.source})"
+    return ""
+
+
+def reason_and_name(fields: Fields) -> str:
+    """Why a firm replaces a rule or switches it off, and who answers for it."""
+    reason = fields.text("reason", help="Say why; every sheet shows it.")
+    by = fields.text("by", help="Name the person who answers for it.")
+    return f"{reason} ({by})"
+
+
+def check_figures(figures: Figures, shipped: Iterable[Rule], mistakes: Mistakes) -> list[Change]:
+    """Hold each limit and table that a firm sets anew against the shipped one.
+
+    Args:
+        figures: all that were read.
+        shipped: the rules of the shipped book, which tell in which way a figure is stricter.
+        mistakes: where it is noted that one is looser.
+
+    Returns:
+        What has changed.
+    """
+    rules = list(shipped)
+    changes: list[Change] = []
+    for before, after in figures.replaced:
+        here, there = figures.spans[after.name], figures.shipped_spans[after.name]
+        if why := _not_like(before, after):
+            mistakes.note(here, why[0], why[1], also=("The shipped one stands", there))
+        elif before.legal and (looser := _looser(before, after, stricter_ways(before.name, rules))):
+            what = f"'{after.name}' of {looser[1]} is looser than the law, which says {looser[0]}"
+            help = f"It may be stricter, never looser: {before.source}."
+            mistakes.note(here, what, help, also=("The law stands", there))
+        else:
+            changes.extend(_changes(before, after))
+    return changes
+
+
+def _not_like(before: Limit | Table, after: Limit | Table) -> tuple[str, str] | None:
+    name = after.name
+    if before.legal is not after.legal:
+        opening = f"{'legal ' if before.legal else ''}{type(before).__name__.lower()}"
+        return f"'{name}' is a {opening} of the shipped book", f"Write '{opening}'."
+    if before.kind != after.kind:
+        return f"'{name}' measures {before.kind} in the shipped book", "Write it in such a unit."
+    if isinstance(before, Table) and isinstance(after, Table):
+        same_rows = [row.keys for row in before.rows] == [row.keys for row in after.rows]
+        if before.keys != after.keys or (before.legal and not same_rows):
+            return f"the rows of '{name}' are not those of the shipped book", "Change figures only."
+    return None
+
+
+def _pairs(before: Limit | Table, after: Limit | Table) -> Iterator[tuple[int, int, str, str, str]]:
+    """Old and new figure in steps and as written, with the row."""
+    if isinstance(before, Limit) and isinstance(after, Limit):
+        yield before.steps, after.steps, before.shown, after.shown, ""
+    elif isinstance(before, Table) and isinstance(after, Table):
+        old = {row.keys: row for row in before.rows}
+        for row in after.rows:
+            was = old.get(row.keys)
+            answers = after.answers(row)
+            yield (was.steps if was else row.steps - 1, row.steps, was.shown if was else "no row",
+                   row.shown, f" for {answers}")  # fmt: skip
+
+
+def _looser(
+    before: Limit | Table, after: Limit | Table, ways: frozenset[str]
+) -> tuple[str, str] | None:
+    for was, now, was_shown, now_shown, row in _pairs(before, after):
+        if (now > was and "lower" in ways) or (now < was and "higher" in ways):
+            return f"{was_shown}{row}", now_shown
+    return None
+
+
+def _changes(before: Limit | Table, after: Limit | Table) -> Iterator[Change]:
+    opening = f"{'legal ' if after.legal else ''}{type(after).__name__.lower()}"
+    for was, now, was_shown, now_shown, row in _pairs(before, after):
+        if was != now:
+            what = f"{opening} '{after.name}'{row} is {now_shown}; shipped: {was_shown}"
+            yield Change(what, after.source, after.place)
+
+
+def stricter_ways(name: str, rules: Iterable[Rule]) -> frozenset[str]:
+    """Whether a lower or a higher figure makes the book stricter, by the clauses that use it.
+
+    A figure that is used both ways, or multiplied, may not be moved at all: both ways are given.
+    """
+    ways: set[str] = set()
+    for rule in rules:
+        for sign in _signs(rule.condition, name, 1):
+            ways |= {"lower", "higher"} if sign == 0 else {"lower" if sign > 0 else "higher"}
+    return frozenset(ways)
+
+
+def _signs(condition: Condition, name: str, met: int) -> Iterator[int]:
+    """The sign of each use of a figure in a condition.
+
+    1 where a lower figure makes the condition easier to meet, -1 where a higher one does, 0 where
+    that can't be said. ``met`` is -1 inside a negation.
+    """
+    match condition:
+        case Comparison(_, operator, _, shown):
+            if shown == name and operator is not Operator.IS:
+                yield met if operator in _WHEN_HIGHER else -met
+        case Reckoning(left, operator, right):
+            easier = met if operator in _WHEN_HIGHER else -met
+            yield from (easier * -sign for sign in _term_signs(left, name))
+            yield from (easier * sign for sign in _term_signs(right, name))
+        case Count(_, where, operator, _, _, limit):
+            easier = met if operator in _WHEN_HIGHER else -met
+            if where is not None:
+                yield from _signs(where, name, easier)
+            if limit == name:
+                yield easier
+        case Negation(part):
+            yield from _signs(part, name, -met)
+        case Every(parts) | Either(parts):
+            for part in parts:
+                yield from _signs(part, name, met)
+
+
+def _term_signs(term: Term, name: str) -> Iterator[int]:
+    """For each use of a figure: 1 if the term rises with it, -1 if it falls, 0 if that depends."""
+    match term:
+        case Figure(_, shown):
+            if shown == name:
+                yield 1
+        case LookUp(table):
+            if table.name == name:
+                yield 1
+        case Arithmetic(operation, left, right):
+            turned = -1 if operation is Operation.MINUS else 1
+            scaled = operation in (Operation.TIMES, Operation.DIVIDED_BY)
+            plain = scaled and _plain(left if _uses(right, name) else right)
+            keep = 1 if not scaled or plain else 0
+            yield from (sign * keep for sign in _term_signs(left, name))
+            yield from (sign * keep * turned for sign in _term_signs(right, name))
+
+
+def _plain(term: Term) -> bool:
+    return isinstance(term, Figure) and term.value > 0
+
+
+def _uses(term: Term, name: str) -> bool:
+    return any(True for _ in _term_signs(term, name))
+
+
+def added(rules: Iterable[Rule], questions: Iterable[tuple[Word, Span]]) -> Iterator[Change]:
+    """The rules, standing releases and questions that a firm's files add."""
+    for word, span in questions:
+        yield Change(f"question '{word.name}' added", "", f"{span.file}:{span.line}")
+    for rule in rules:
+        if isinstance(rule.then, Lift):
+            lift = rule.then
+            what = (
+                f"standing release {rule.code} ({rule.name}) lifts {lift.finding} from "
+                f"{lift.given.isoformat()} to {lift.last.isoformat()}"
+            )
+            yield Change(what, f"{lift.note} ({lift.engineer}, {lift.licence})", rule.place)
+        else:
+            yield Change(f"rule {rule.code} added: {rule.name}", rule.source, rule.place)
