@@ -70,15 +70,15 @@ class RuleReader:
         scope = scope_of(subject, self._figures) if subject else None
         condition = read_when(self.fields, scope, self._mistakes)
         then = self._then(scope)
-        concludes = isinstance(then, Conclusion)
-        texts = {k: self._text(k, scope, needed=k == "say" or (k == "do" and not concludes))
+        concludes, acts = isinstance(then, Conclusion), isinstance(then, Outcome)
+        texts = {k: self._text(k, scope, needed=k == "say" or (k == "do" and acts))
                  for k in ("say", "do", "say es", "do es")}  # fmt: skip
         for keyword in ("say", "do"):
             self._same_words(keyword)
         source = self.fields.text("from", help=_HELP["from"])
         need_case(self.fields)
-        who = self._one_of("who", WHO, needed=not concludes)
-        release = self._one_of("release", [by.value for by in ReleaseBy], needed=not concludes)
+        who = self._one_of("who", WHO, needed=acts)
+        release = self._one_of("release", [by.value for by in ReleaseBy], needed=acts)
         if concludes:
             self._refuse("do", "do es", "who", "release")
         if len(self._mistakes) > self._before or not subject or condition is None or then is None:

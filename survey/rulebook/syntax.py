@@ -16,8 +16,9 @@ from survey.rulebook.paragraphs import Field
 _DEEPEST = 20
 # What the grammar's terminals are called in a message.
 _SAID = {
-    "IS": "'is'", "AND": "'and'", "OR": "'or'", "NOT": "'not'", "LPAR": "'('", "RPAR": "')'",
-    "COMMA": "','", "EQUAL": "'='", "GIVES": "'gives'", "AS": "'as'", "WORD": "a word or a figure",
+    "IS": "'is'", "AND": "'and'", "OR": "'or'", "_NOT": "'not'", "LPAR": "'('", "RPAR": "')'",
+    "COMMA": "','", "EQUAL": "'='", "GIVES": "'gives'", "AS": "'as'", "PHRASE": "a word or a figure",
+    "SETTING": "a word with an answer",
     "QUOTED": "a text in quotes", "_AT_LEAST": "'at least'", "_AT_MOST": "'at most'",
     "_MORE_THAN": "'more than'", "_LESS_THAN": "'less than'", "$END": "the end of the line",
     "WHERE": "'where'", "MEETS": "'meets'",
@@ -50,9 +51,7 @@ class SyntaxMistakeError(Exception):
 def _grammar() -> Lark:
     text = resources.files(__package__).joinpath("grammar.lark").read_text("utf-8")
     starts = ["condition", "outcome", "case", "limit", "keys", "row", "span"]
-    return Lark(
-        text, parser="lalr", start=starts, propagate_positions=True, maybe_placeholders=False
-    )
+    return Lark(text, parser="lalr", start=starts, maybe_placeholders=False)
 
 
 def parse(field: Field, start: str) -> Node:
@@ -87,10 +86,10 @@ def whole(field: Field, node: Node) -> Phrase:
 
 def _stretch(field: Field, tokens: list[Token]) -> Phrase:
     first, last = tokens[0], tokens[-1]
-    one_line = first.line == last.line
-    length = (last.end_column or 0) - (first.column or 0) if one_line else len(first)
+    one_line = first.line == last.end_line
+    length = (last.end_column or 0) - (first.column or 0) if one_line else len(first.split("\n")[0])
     span = field.place(first.line or 1, first.column or 1, length)
-    return Phrase(" ".join(str(token) for token in tokens), span)
+    return Phrase(" ".join(" ".join(tokens).split()), span)
 
 
 def nodes(node: Node) -> list[Node]:
@@ -137,7 +136,7 @@ def _mistake(field: Field, text: str, fault: UnexpectedInput) -> Mistake:
         last = field.lines[-1][0]
         span = field.place(last_row, len(last) + 1, 1)
         return Mistake(span, f"the line ends too early; expected {expected}")
-    found = str(fault.token) if isinstance(fault, UnexpectedToken) else ""
+    found = str(fault.token).split("\n")[0] if isinstance(fault, UnexpectedToken) else ""
     span = field.place(fault.line, fault.column, len(found))
     if isinstance(fault, UnexpectedCharacters):
         found = text.split("\n")[fault.line - 1][fault.column - 1 :][:1]
@@ -152,7 +151,7 @@ def _expected(fault: UnexpectedInput) -> str:
     terminals: set[str] = set(fault.allowed) if isinstance(fault, UnexpectedCharacters) else set()
     if isinstance(fault, UnexpectedToken):
         terminals = set(fault.accepts or fault.expected)
-    if {"_AT_LEAST", "WORD"} <= terminals:
+    if {"_AT_LEAST", "PHRASE"} <= terminals:
         return _SHOWN_FOR_OPERATOR
     said = sorted(_SAID[name] for name in terminals if name in _SAID)
     return " or ".join(said) if said else "something else"
