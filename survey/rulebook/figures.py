@@ -56,9 +56,9 @@ class Figures:
                 what = f"'{found.name}' is set already at {before.place}"
                 mistakes.note(span, what, "Keep one of the two.")
                 return
-            if type(before) is not type(found):
-                what = f"'{found.name}' is a {type(before).__name__.lower()} of the shipped book"
-                mistakes.note(span, what, "Give yours another name.")
+            if why := _not_like(before, found):
+                also = ("The shipped one stands", self.spans[found.name])
+                mistakes.note(span, *why, also=also)
                 return
             self.replaced.append((before, found))
             self.shipped_spans[found.name] = self.spans[found.name]
@@ -67,6 +67,21 @@ class Figures:
             self.limits[found.name] = found
         else:
             self.tables[found.name] = found
+
+
+def _not_like(before: Limit | Table, after: Limit | Table) -> tuple[str, str] | None:
+    """Why a firm's figure can't take the place of a shipped one, and what to do."""
+    name = after.name
+    if before.legal is not after.legal or type(before) is not type(after):
+        opening = f"{'legal ' if before.legal else ''}{type(before).__name__.lower()}"
+        return f"'{name}' is a {opening} of the shipped book", f"Write '{opening}'."
+    if before.kind != after.kind:
+        return f"'{name}' measures {before.kind} in the shipped book", "Write it in such a unit."
+    if isinstance(before, Table) and isinstance(after, Table):
+        same_rows = [row.keys for row in before.rows] == [row.keys for row in after.rows]
+        if before.keys != after.keys or (before.legal and not same_rows):
+            return f"the rows of '{name}' are not those of the shipped book", "Change figures only."
+    return None
 
 
 def _read_limit(

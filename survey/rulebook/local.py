@@ -76,29 +76,13 @@ def check_figures(figures: Figures, shipped: Iterable[Rule], mistakes: Mistakes)
     changes: list[Change] = []
     for before, after in figures.replaced:
         here, there = figures.spans[after.name], figures.shipped_spans[after.name]
-        if why := _not_like(before, after):
-            mistakes.note(here, why[0], why[1], also=("The shipped one stands", there))
-        elif before.legal and (looser := _looser(before, after, stricter_ways(before.name, rules))):
+        if before.legal and (looser := _looser(before, after, stricter_ways(before.name, rules))):
             what = f"'{after.name}' of {looser[1]} is looser than the law, which says {looser[0]}"
             help = f"It may be stricter, never looser: {before.source}."
             mistakes.note(here, what, help, also=("The law stands", there))
         else:
             changes.extend(_changes(before, after))
     return changes
-
-
-def _not_like(before: Limit | Table, after: Limit | Table) -> tuple[str, str] | None:
-    name = after.name
-    if before.legal is not after.legal:
-        opening = f"{'legal ' if before.legal else ''}{type(before).__name__.lower()}"
-        return f"'{name}' is a {opening} of the shipped book", f"Write '{opening}'."
-    if before.kind != after.kind:
-        return f"'{name}' measures {before.kind} in the shipped book", "Write it in such a unit."
-    if isinstance(before, Table) and isinstance(after, Table):
-        same_rows = [row.keys for row in before.rows] == [row.keys for row in after.rows]
-        if before.keys != after.keys or (before.legal and not same_rows):
-            return f"the rows of '{name}' are not those of the shipped book", "Change figures only."
-    return None
 
 
 def _pairs(before: Limit | Table, after: Limit | Table) -> Iterator[tuple[int, int, str, str, str]]:

@@ -17,8 +17,8 @@ _DEEPEST = 20
 # What the grammar's terminals are called in a message.
 _SAID = {
     "IS": "'is'", "AND": "'and'", "OR": "'or'", "_NOT": "'not'", "LPAR": "'('", "RPAR": "')'",
-    "COMMA": "','", "EQUAL": "'='", "GIVES": "'gives'", "AS": "'as'", "PHRASE": "a word or a figure",
-    "SETTING": "a word with an answer",
+    "COMMA": "','", "EQUAL": "'='", "GIVES": "'gives'", "AS": "'as'",
+    "PHRASE": "a word or a figure", "SETTING": "a word with an answer",
     "QUOTED": "a text in quotes", "_AT_LEAST": "'at least'", "_AT_MOST": "'at most'",
     "_MORE_THAN": "'more than'", "_LESS_THAN": "'less than'", "$END": "the end of the line",
     "WHERE": "'where'", "MEETS": "'meets'",

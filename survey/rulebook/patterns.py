@@ -1,0 +1,302 @@
+"""Patterns of durable-rules: what each rule becomes, and how rules are bundled into rule sets.
+
+Each rule becomes two productions: one that fires where the rule is met, one that fires where it
+is met or can't be told, in which every clause is widened by "or the answer is missing".
+"""
+
+from __future__ import annotations
+
+import functools
+import operator
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from survey.rulebook.rules import (
+    Comparison,
+    Condition,
+    Count,
+    Either,
+    Every,
+    Negation,
+    Operator,
+    Reckoning,
+    RuleBook,
+    clauses,
+)
+from survey.vocabulary import SCOPES, Subject, Word
+
+_PRODUCTIONS_A_SET = 60
+_WORDS_A_SET = 100  # each gives two properties
+_LARGEST_PATTERN = 28
+ALWAYS = {"present": 1}
+PART, COUNT, _RECKONED = "part_", "count_", "reckoned_"
+VALUE, UNKNOWN, NO_MATTER = "value", "unknown", "none"
+_OPERATORS = {
+    Operator.AT_LEAST: ("$gte", "$lt"),
+    Operator.MORE_THAN: ("$gt", "$lte"),
+    Operator.AT_MOST: ("$lte", "$gt"),
+    Operator.LESS_THAN: ("$lt", "$gte"),
+}
+
+Pattern = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Looked:
+    """What productions look at.
+
+    Args:
+        words: answers and conclusions.
+        counts: how many things round the judged one are met, by name.
+        reckonings: what is reckoned, by name.
+    """
+
+    words: frozenset[Word] = frozenset()
+    counts: frozenset[tuple[str, Count]] = frozenset()
+    reckonings: frozenset[tuple[str, Reckoning]] = frozenset()
+
+    def __or__(self, other: Looked) -> Looked:
+        return Looked(
+            self.words | other.words,
+            self.counts | other.counts,
+            self.reckonings | other.reckonings,
+        )
+
+    @property
+    def size(self) -> int:
+        """Properties of a fact, in pairs."""
+        return len(self.words) + len(self.counts) + len(self.reckonings)
+
+
+@dataclass(frozen=True)
+class Production:
+    """A pattern and what its firing means.
+
+    Args:
+        name: rule code, or the name of a count or of a part of a large condition.
+        certain: whether it fires only where its condition holds for certain.
+        pattern: as durable-rules reads it.
+        looked: what it looks at.
+        stage: order within the level: after the parts that it looks at.
+    """
+
+    name: str
+    certain: bool
+    pattern: Pattern
+    looked: Looked
+    stage: int
+
+
+@dataclass(frozen=True)
+class RuleSet:
+    """One rule set: the productions of one subject, level and stage, as many as may be."""
+
+    name: str
+    subject: Subject
+    level: int
+    productions: tuple[Production, ...]
+
+    @property
+    def looked(self) -> Looked:
+        """What its productions look at."""
+        return functools.reduce(operator.or_, (one.looked for one in self.productions))
+
+
+def split(book: RuleBook) -> Iterable[RuleSet]:
+    """The rule sets of a book, in the order in which they run."""
+    for level, rules in enumerate(book.levels):
+        counts: dict[Count, str] = {}
+        judged = [
+            (subject, _Translator(f"{level}_{subject.name.lower()}", counts)) for subject in SCOPES
+        ]
+        for subject, translator in judged:
+            for rule in rules:
+                if rule.subject is subject:
+                    translator.translate(rule.code, rule.condition)
+        looked_at = [
+            (subject, _Translator(f"{level}_round_{subject.name.lower()}", {}))
+            for subject in SCOPES
+        ]
+        for subject, translator in looked_at:
+            for count, name in counts.items():
+                if count.of is subject and count.where is not None:
+                    translator.translate(name, count.where)
+        for subject, translator in (*looked_at, *judged):
+            ordered = sorted(translator.productions, key=lambda one: one.stage)
+            for number, some in enumerate(_bundles(ordered)):
+                yield RuleSet(f"{translator.name}_{number}", subject, level, some)
+
+
+def _bundles(productions: Iterable[Production]) -> Iterable[tuple[Production, ...]]:
+    """Bundle productions of one stage, within the limits of a set."""
+    bundle: list[Production] = []
+    looked = Looked()
+    for one in productions:
+        full = len(bundle) == _PRODUCTIONS_A_SET or (looked | one.looked).size > _WORDS_A_SET
+        if bundle and (full or one.stage != bundle[0].stage):
+            yield tuple(bundle)
+            bundle, looked = [], Looked()
+        bundle.append(one)
+        looked |= one.looked
+    if bundle:
+        yield tuple(bundle)
+
+
+def state_of(word: Word) -> str:
+    """The property that tells whether a word has a value."""
+    return f"{word.key}state_of"
+
+
+class _Translator:
+    """Turns conditions into patterns, and large parts of them into productions of their own.
+
+    Negations are pushed inwards, so that only clauses are widened.
+
+    Args:
+        name: of the sets that will be made of its productions.
+        counts: every count met so far, with its name; new ones are added.
+    """
+
+    def __init__(self, name: str, counts: dict[Count, str]) -> None:
+        self.name = name
+        self.productions: list[Production] = []
+        self._counts = counts
+        self._stages: dict[str, int] = {}
+        self._reckonings: dict[Reckoning, str] = {}
+
+    def translate(self, name: str, condition: Condition) -> None:
+        """Add the two productions of a rule, or of what a count looks for."""
+        for certain in (True, False):
+            pattern = self._pattern(condition, wanted=True, certain=certain)
+            self._add(name, certain, pattern, self._looked(condition))
+
+    def _looked(self, condition: Condition) -> Looked:
+        words: set[Word] = set()
+        counts: set[tuple[str, Count]] = set()
+        reckonings: set[tuple[str, Reckoning]] = set()
+        for clause in clauses(condition):
+            match clause:
+                case Comparison():
+                    words.update(clause.words)
+                case Reckoning():
+                    reckonings.add((self._reckonings[clause], clause))
+                case Count():
+                    counts.add((self._named(clause), clause))
+        return Looked(frozenset(words), frozenset(counts), frozenset(reckonings))
+
+    def _named(self, count: Count) -> str:
+        """The name of a count; counts of the same things share it."""
+        same = Count(count.of, count.where, Operator.AT_LEAST, 0, "")
+        return self._counts.setdefault(same, f"{COUNT}{self.name}_{len(self._counts)}")
+
+    def _add(self, name: str, certain: bool, pattern: Pattern, looked: Looked) -> None:
+        stage = max((self._stages[part] + 1 for part in _parts(pattern)), default=0)
+        self.productions.append(Production(name, certain, pattern, looked, stage))
+        self._stages[name] = stage
+
+    def _pattern(self, condition: Condition, *, wanted: bool, certain: bool) -> Pattern:
+        """A pattern that matches where a condition is surely, or at least possibly, as wanted."""
+        match condition:
+            case Comparison():
+                return _clause(condition, wanted=wanted, certain=certain)
+            case Reckoning():
+                name = self._reckonings.setdefault(
+                    condition, f"{_RECKONED}{self.name}_{len(self._reckonings)}"
+                )
+                return _state_is(name, wanted=wanted, certain=certain)
+            case Count():
+                return _number_is(self._named(condition), condition, wanted, certain)
+            case Negation(part):
+                return self._pattern(part, wanted=not wanted, certain=certain)
+            case Every(parts) | Either(parts):
+                join = "$and" if isinstance(condition, Every) is wanted else "$or"
+                patterns = [self._pattern(p, wanted=wanted, certain=certain) for p in parts]
+                return self._join(join, patterns, self._looked(condition))
+
+    def _join(self, join: str, patterns: list[Pattern], looked: Looked) -> Pattern:
+        """Join patterns; if the whole would be too large, in bundles that are judged before."""
+        flat = [inner for pattern in patterns for inner in pattern.get(join, (pattern,))]
+        if _size({join: flat}) <= _LARGEST_PATTERN:
+            return {join: flat}
+        bundled: list[Pattern] = []
+        bundle: list[Pattern] = []
+        for pattern in flat:
+            if bundle and _size({join: [*bundle, pattern]}) > _LARGEST_PATTERN:
+                bundled.append(self._judge_before({join: bundle}, looked))
+                bundle = []
+            bundle.append(pattern)
+        bundled.append(self._judge_before({join: bundle}, looked))
+        return {join: bundled}
+
+    def _judge_before(self, pattern: Pattern, looked: Looked) -> Pattern:
+        name = f"{PART}{self.name}_{len(self.productions)}"
+        self._add(name, True, pattern, looked)
+        return {name: 1}
+
+
+def _size(pattern: Pattern) -> int:
+    """Joins, which count twice, and comparisons of two words, as durable-rules counts them."""
+    size = 0
+    for key, value in pattern.items():
+        if isinstance(value, list):
+            size += 2 + sum(_size(inner) for inner in value)
+        elif key.startswith("$") and any(isinstance(right, dict) for right in value.values()):
+            size += 1
+    return size
+
+
+def _parts(pattern: Pattern) -> Iterable[str]:
+    """The names of the parts that a pattern looks at."""
+    for key, value in pattern.items():
+        if isinstance(value, list):
+            for inner in value:
+                yield from _parts(inner)
+        elif key.startswith(PART):
+            yield key
+
+
+def _state_is(name: str, *, wanted: bool, certain: bool) -> Pattern:
+    """Whether what is reckoned is, or may be, as wanted."""
+    if certain:
+        return {name: "true" if wanted else "false"}
+    return {"$neq": {name: "false" if wanted else "true"}}
+
+
+def _number_is(name: str, count: Count, wanted: bool, certain: bool) -> Pattern:
+    """Whether a number is, or may be, as wanted: by the fewest or by the most that are met."""
+    sign = _OPERATORS[count.operator][0 if wanted else 1]
+    rising = sign in ("$gte", "$gt")
+    bound = "fewest" if rising is certain else "most"
+    return {sign: {f"{name}_{bound}": count.number}}
+
+
+def _clause(clause: Comparison, *, wanted: bool, certain: bool) -> Pattern:
+    """A clause as a pattern; a comparison with a word that has no value must not match."""
+    left, other = clause.word, clause.operand
+    operand: Any = {"$m": other.key} if isinstance(other, Word) else other
+    if clause.operator is Operator.IS:
+        matched: Pattern = {left.key: operand} if wanted else {"$neq": {left.key: operand}}
+    else:
+        matched = {_OPERATORS[clause.operator][0 if wanted else 1]: {left.key: operand}}
+    if isinstance(other, Word):
+        # Where the second word is absent, durable-rules compares with a fact asserted before.
+        present = [{state_of(word): VALUE} for word in clause.words]
+        matched = {"$and": [*present, matched]}
+    patterns = [matched]
+    if not wanted:  # a clause about what does not apply is false
+        patterns += [{state_of(word): NO_MATTER} for word in clause.words]
+    if not certain:
+        patterns += _widened(clause)
+    return {"$or": patterns} if len(patterns) > 1 else patterns[0]
+
+
+def _widened(clause: Comparison) -> list[Pattern]:
+    """Where an answer is missing and the other side, if it is a word, may still matter."""
+    if not isinstance(clause.operand, Word):
+        return [{state_of(clause.word): UNKNOWN}]
+    left, right = state_of(clause.word), state_of(clause.operand)
+    return [
+        {"$and": [{one: UNKNOWN}, {"$neq": {other: NO_MATTER}}]}
+        for one, other in ((left, right), (right, left))
+    ]

@@ -1,0 +1,304 @@
+"""What a firm's own files may do to the shipped book, and what they may not."""
+
+from __future__ import annotations
+
+import pytest
+
+from survey.resources import folder
+from survey.rulebook.book import load_book, read_and_try
+from survey.rulebook.edges import unnoticed
+from survey.rulebook.local import stricter_ways
+from survey.rulebook.messages import RuleBookError
+from survey.rulebook.reading import read_book
+from survey.rulebook.rules import Lift, RuleBook
+
+SHIPPED = """\
+topic Pits
+legal limit protection depth = 5 ft
+  from 29 CFR 1926.652(a)(1)(ii)
+legal limit least distance = 2 ft
+  from 29 CFR 1926.651(j)(2)
+limit greatest load = 30 kip
+  from common practice
+legal table least slope
+  by   soil class
+  row  stable rock gives 0H:1V
+  row  A gives 0.75H:1V
+  row  B gives 1H:1V
+  row  C gives 1.5H:1V
+  from 29 CFR 1926 Subpart P App. B
+rule DIG-1 deep pit
+  for     each pier
+  when    pit depth is at least protection depth
+  then    stop
+  say     Deep.
+  do      Hold it.
+  who     crew
+  from    29 CFR 1926.652(a)(1)
+  release nobody
+  case    pit depth 5 ft gives stop
+  case    pit depth 4 ft 11 in gives nothing
+rule DIG-2 near spoil
+  for     each pier
+  when    spoil distance is less than least distance
+  then    stop
+  say     Near.
+  do      Move it.
+  who     crew
+  from    29 CFR 1926.651(j)(2)
+  release competent person
+  case    spoil distance 1 ft gives stop
+  case    spoil distance 2 ft gives nothing
+rule DIG-3 steep sides
+  for     each pier
+  when    slope of sides is less than least slope
+  then    stop
+  say     Steep.
+  do      Flatten it.
+  who     crew
+  from    29 CFR 1926 Subpart P App. B
+  release licensed engineer
+  case    slope of sides 1H:1V, soil class C gives stop
+rule FOOT-1 heavy pier
+  for     each pier
+  when    pier load is more than greatest load
+  then    engineer
+  say     Heavy.
+  do      Ask the engineer.
+  who     engineer
+  from    common practice
+  release licensed engineer
+  case    pier load 31 kip gives engineer
+  case    pier load 30 kip gives nothing
+rule SOIL-1 wet ground
+  for     each pier
+  when    seepage at pit is yes
+  then    count soil class as C
+  say     Wet.
+  from    common practice
+  case    seepage at pit yes gives C
+"""
+REASON = "  reason  We know better\n  by      Ana Ejemplo, safety lead\n"
+OWN_RULE = """\
+  for     each pier
+  when    pier load is more than greatest load
+  then    stop
+  say     Heavy.
+  do      Leave it.
+  who     crew
+  from    firm's rule
+  release licensed engineer
+  case    pier load 31 kip gives stop
+"""
+
+
+def own(text: str) -> RuleBook:
+    return read_and_try({"pits.rules": SHIPPED}, {"firm/own.rules": text})
+
+
+def mistakes(text: str) -> list[str]:
+    with pytest.raises(RuleBookError) as caught:
+        own(text)
+    return [str(mistake) for mistake in caught.value.mistakes]
+
+
+def changes(book: RuleBook) -> list[str]:
+    return [change.what for change in book.changes]
+
+
+def limit(legal: str, name: str, figure: str) -> str:
+    return f"{legal}limit {name} = {figure}\n  from our own\n"
+
+
+def test_without_own_files_nothing_is_changed():
+    assert read_and_try({"pits.rules": SHIPPED}, {}).changes == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "figure", "what"),
+    [
+        ("protection depth", "4 ft", "legal limit 'protection depth' is 4 ft; shipped: 5 ft"),
+        ("least distance", "3 ft", "legal limit 'least distance' is 3 ft; shipped: 2 ft"),
+    ],
+)
+def test_a_legal_limit_may_be_tightened(name, figure, what):
+    assert changes(own(limit("legal ", name, figure))) == [what]
+
+
+@pytest.mark.parametrize(
+    ("name", "figure"), [("protection depth", "5 ft 1 in"), ("least distance", "1 ft 11 in")]
+)
+def test_a_legal_limit_can_not_be_loosened_and_both_lines_are_shown(name, figure):
+    (said,) = mistakes(limit("legal ", name, figure))
+    assert f"firm/own.rules:1:13: '{name}' of {figure} is looser than the law" in said
+    assert f"  1 | legal limit {name} = {figure}" in said
+    assert "The law stands at pits.rules:" in said
+    assert f"| legal limit {name} =" in said.split("The law stands")[1]
+
+
+def test_a_legal_limit_stays_one_and_keeps_its_kind():
+    (said,) = mistakes(limit("", "protection depth", "4 ft"))
+    assert "is a legal limit of the shipped book" in said
+    assert "Write 'legal limit'." in said
+    (said,) = mistakes(limit("legal ", "protection depth", "4 psf"))
+    assert "measures length in the shipped book" in said
+    (said,) = mistakes(limit("legal ", "greatest load", "20 kip"))
+    assert "'greatest load' is a limit of the shipped book" in said
+
+
+@pytest.mark.parametrize("figure", ["20 kip", "40 kip"])
+def test_a_plain_limit_may_be_changed_either_way(figure):
+    book = own(limit("", "greatest load", figure))
+    assert changes(book) == [f"limit 'greatest load' is {figure}; shipped: 30 kip"]
+    assert len(book.turned) == 1  # the case at 31 kip, or the one at 30
+    assert {rule.code: len(rule.case_fields) for rule in book}["FOOT-1"] == 1
+
+
+def test_a_limit_that_is_set_to_the_same_figure_is_no_change():
+    assert changes(own(limit("legal ", "protection depth", "60 in"))) == []
+
+
+def table(*figures: str) -> str:
+    rows = zip(("stable rock", "A", "B", "C"), figures, strict=True)
+    said = "".join(f"  row {choice} gives {figure}\n" for choice, figure in rows)
+    return f"legal table least slope\n  by soil class\n{said}  from our own\n"
+
+
+def test_a_legal_table_may_be_tightened_row_by_row_and_never_loosened():
+    book = own(table("0H:1V", "0.75H:1V", "1.2H:1V", "1.5H:1V"))
+    assert changes(book) == ["legal table 'least slope' for B is 1.2H:1V; shipped: 1H:1V"]
+    (said,) = mistakes(table("0H:1V", "0.75H:1V", "1.2H:1V", "1.4H:1V"))
+    assert "'least slope' of 1.4H:1V is looser than the law, which says 1.5H:1V for C" in said
+
+
+def test_own_rules_are_added_and_may_use_what_is_shipped():
+    book = own("rule OWN-1 heavier pier\n" + OWN_RULE)
+    assert changes(book) == ["rule OWN-1 added: heavier pier"]
+    assert [rule.code for rule in book if rule.local] == ["OWN-1"]
+
+
+def test_a_code_of_the_shipped_book_is_taken():
+    (said,) = mistakes("rule FOOT-1 heavier pier\n" + OWN_RULE)
+    assert "write 'replace rule FOOT-1'" in said
+
+
+def test_a_rule_may_be_replaced_with_a_reason_and_a_name():
+    book = own("replace rule FOOT-1 too heavy a pier\n" + OWN_RULE + REASON)
+    (change,) = book.changes
+    assert change.what == "rule FOOT-1 replaced: too heavy a pier; shipped: heavy pier"
+    assert change.why == "We know better (Ana Ejemplo, safety lead)"
+    (rule,) = [rule for rule in book if rule.code == "FOOT-1"]
+    assert (rule.local, rule.topic) == (True, "Pits")
+    said = "\n".join(mistakes("replace rule FOOT-1 too heavy a pier\n" + OWN_RULE))
+    assert "the rule has no 'reason' line" in said
+    assert "the rule has no 'by' line" in said
+
+
+def test_a_rule_may_be_switched_off_with_a_reason_and_a_name():
+    book = own("switch off rule FOOT-1\n" + REASON)
+    assert changes(book) == ["rule FOOT-1 switched off: heavy pier"]
+    assert "FOOT-1" not in [rule.code for rule in book]
+    assert len(mistakes("switch off rule FOOT-1\n")) == 2
+
+
+@pytest.mark.parametrize("how", ["switch off rule {}\n", "replace rule {} fault\n" + OWN_RULE])
+@pytest.mark.parametrize(
+    ("code", "why", "line"),
+    [
+        ("DIG-1", "nobody may lift DIG-1", "release nobody"),
+        ("DIG-2", "DIG-2 states a regulation (29 CFR 1926.651(j)(2))", "release competent person"),
+        ("SOIL-1", "other rules rest on what SOIL-1 concludes", "rule SOIL-1 wet ground"),
+    ],
+)
+def test_what_must_stay_can_neither_be_replaced_nor_switched_off(how, code, why, line):
+    (said,) = mistakes(how.format(code) + REASON)
+    assert why in said
+    assert "stands at pits.rules:" in said
+    assert line in said.split("stands at")[1]
+
+
+def test_a_conclusion_can_not_replace_a_finding():
+    text = "replace rule FOOT-1 fault\n  for each pier\n  when gas odour is yes\n"
+    text += "  then count soil class as C\n  say x\n  from common practice\n"
+    text += "  case gas odour yes gives C\n"
+    assert "a conclusion can't replace a finding" in "\n".join(mistakes(text + REASON))
+
+
+RELEASE = """\
+standing release REL-1 our detail
+  lifts    {code}
+  when     wall material is poured concrete
+  engineer Bo Muster
+  licence  PE 1, Exampleland
+  given    2026-01-01
+  until    2026-12-31
+  note     Detail 3
+  case     wall material poured concrete gives lifted
+  case     wall material brick gives nothing
+  case     wall material not known gives ask
+"""
+
+
+def test_a_standing_release_is_a_rule_that_lifts():
+    book = own(RELEASE.format(code="FOOT-1"))
+    (rule,) = [rule for rule in book if isinstance(rule.then, Lift)]
+    assert rule.then.finding == "FOOT-1"
+    assert changes(book)[0].startswith("standing release REL-1 (our detail) lifts FOOT-1 from 2026")
+
+
+def test_nobody_s_finding_can_not_be_lifted_and_both_lines_are_shown():
+    (said,) = mistakes(RELEASE.format(code="DIG-1"))
+    assert "nobody may lift DIG-1" in said
+    assert "  2 |   lifts    DIG-1" in said
+    assert "release nobody" in said
+    (said,) = mistakes(RELEASE.format(code="SOIL-1"))
+    assert "SOIL-1 is no finding that can be lifted" in said
+
+
+def test_cases_may_be_added_to_a_shipped_rule_and_are_tried():
+    tightened = limit("legal ", "protection depth", "4 ft")
+    own(tightened + "cases DIG-1\n  case pit depth 4 ft gives stop\n")
+    (said,) = mistakes(tightened + "cases DIG-1\n  case pit depth 4 ft gives nothing\n")
+    assert "firm/own.rules:4:8: the case gives 'nothing', DIG-1 gives 'stop'" in said
+
+
+def test_shipped_cases_that_a_firm_s_figure_turns_are_told_and_set_aside():
+    book = own(limit("legal ", "protection depth", "4 ft"))
+    (turned,) = book.turned
+    assert turned.what == "the case gives 'nothing', DIG-1 gives 'stop'"
+    assert turned.span.file == "pits.rules"
+    edges = [one.change for one in unnoticed(book) if one.rule.code == "DIG-1"]
+    assert edges  # so the changed figure has no case on both sides any more
+
+
+def test_which_way_is_stricter_is_read_off_the_rules():
+    def ways(when: str) -> frozenset[str]:
+        text = "limit x = 5 ft\n  from common practice\nrule OWN-1 fault\n"
+        text += OWN_RULE.replace("pier load is more than greatest load", when)
+        text = text.replace("pier load 31 kip gives stop", "gas odour yes gives ask")
+        return stricter_ways("x", list(read_book({"a.rules": text})))
+
+    lower, higher, both = (
+        frozenset(["lower"]),
+        frozenset(["higher"]),
+        frozenset(["lower", "higher"]),
+    )
+    assert ways("pit depth is at least x") == lower
+    assert ways("not pit depth is at least x") == higher
+    assert ways("pit depth is less than x") == higher
+    assert ways("pit depth is between x and 9 ft") == lower
+    assert ways("pit depth is at least x and spoil distance is less than x") == both
+    assert ways("pit depth minus x is more than 1 ft") == lower
+    assert ways("pit depth plus x is more than 9 ft") == higher
+    assert ways("pit depth is more than 2 times x") == lower
+    assert ways("pit depth is more than pit depth minus x") == higher
+    assert ways("slope of sides times x is more than pit depth") == both
+    assert ways("any utility where clearance to utility is less than x") == higher
+    assert ways("no utility where clearance to utility is less than x") == lower
+    assert ways("every utility meets clearance to utility is at least x") == lower
+
+
+def test_the_demo_firm_s_rules_leave_no_edge_open():
+    book = load_book(folder("demo_sites") / "firm_rules")
+    assert unnoticed(book) == ()
+    assert len(book.changes) == 8
