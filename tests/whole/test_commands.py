@@ -145,56 +145,6 @@ def test_a_blank_form_is_held(tmp_path):
     assert ran.stdout.startswith("HOLD")
 
 
-def own_rules(tmp_path: Path) -> Path:
-    rules = tmp_path / "ours"
-    rules.mkdir()
-    for file in folder("rules").glob("*.rules"):
-        (rules / file.name).write_text(file.read_text("utf-8"), "utf-8")
-    return rules
-
-
-def edit(file: Path, old: str, new: str) -> None:
-    text = file.read_text("utf-8")
-    assert old in text
-    file.write_text(text.replace(old, new), "utf-8")
-
-
-def test_an_own_copy_of_the_rules_judges_like_the_shipped_one(tmp_path):
-    rules = own_rules(tmp_path)
-    assert run("rules", "--rules", rules).returncode == 0
-    ran = run("check", demo("01-fennel-house"), "--rules", rules, "--out", tmp_path / "out")
-    assert ran.returncode == 0
-
-
-def test_a_case_that_a_change_turns_over_is_shown_and_nothing_is_judged(tmp_path):
-    rules = own_rules(tmp_path)
-    edit(rules / "dig.rules", "spoil set-back = 2 ft", "spoil set-back = 3 ft")
-    for command in (("rules",), ("check", demo("01-fennel-house"), "--out", tmp_path / "out")):
-        ran = run(*command, "--rules", rules)
-        assert ran.returncode == 2
-        assert "the case gives 'nothing', DIG-15 gives 'stop'" in ran.stderr
-    assert not (tmp_path / "out").exists()
-
-
-def test_a_misspelt_word_names_the_nearest(tmp_path):
-    rules = own_rules(tmp_path)
-    edit(rules / "dig.rules", "spoil distance", "spoil distence")
-    ran = run("check", demo("01-fennel-house"), "--rules", rules, "--out", tmp_path / "out")
-    assert ran.returncode == 2
-    assert "Did you mean 'spoil distance'?" in ran.stderr
-    assert "Traceback" not in ran.stderr
-
-
-def test_a_lost_file_of_rules_does_not_go_unseen(tmp_path):
-    rules = own_rules(tmp_path)
-    (rules / "line.rules").unlink()
-    ran = run("check", demo("02-brine-street"), "--rules", rules, "--out", tmp_path / "out")
-    assert ran.returncode == 2
-    assert (
-        "LINE-3 (work that goes on after the locate ticket ends) of the shipped book" in ran.stderr
-    )
-
-
 def test_a_bad_survey_says_that_its_older_sheet_no_longer_holds(tmp_path):
     copy = tmp_path / "site.xlsx"
     copy.write_bytes(demo("01-fennel-house").read_bytes())
