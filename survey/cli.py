@@ -132,7 +132,7 @@ def words(
     rules: _Rules = None,
 ) -> None:
     """List the words that rules may use, with unit and choices, and the limits and tables."""
-    from survey.rulebook.listing import list_words
+    from survey.rulebook.study.listing import list_words
 
     print(list_words(_load_book(rules), text))
 
@@ -143,7 +143,7 @@ def explain(
     rules: _Rules = None,
 ) -> None:
     """Explain one rule in plain words, and show what answers would meet it."""
-    from survey.rulebook.explain import explain as explained
+    from survey.rulebook.study.explain import explain as explained
 
     book = _load_book(rules)
     print(explained(_find_rule(book, code), book))
@@ -155,7 +155,7 @@ def edges(rules: _Rules = None) -> None:
 
     Exit status: 1 if there is one.
     """
-    from survey.rulebook.edges import unnoticed
+    from survey.rulebook.study.edges import unnoticed
 
     found = unnoticed(_load_book(rules))
     for one in found:
@@ -170,8 +170,8 @@ def doubts(rules: _Rules = None) -> None:
 
     Exit status: 1 if a rule or a clause can never matter.
     """
-    from survey.rulebook.doubts import doubts as found_doubts
-    from survey.rulebook.doubts import say
+    from survey.rulebook.study.doubts import doubts as found_doubts
+    from survey.rulebook.study.doubts import say
 
     found = found_doubts(_load_book(rules))
     print(say(found))

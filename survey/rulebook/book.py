@@ -38,8 +38,8 @@ def load_book(local: Path | None = None) -> RuleBook:
         own = {f"{named}{file.name}": text for file, text in _texts(local).items()}
         if copied := [name for name, text in own.items() if text in shipped.values()]:
             raise UserError(
-                f"{', '.join(copied)}: a copy of a shipped file. The folder holds only what is your "
-                "own; it is read over the shipped book, which is always there."
+                f"{', '.join(copied)}: a copy of a shipped file. The folder holds only what "
+                "is your own; it is read over the shipped book, which is always there."
             )
     book = _kept_or_read(shipped, {})
     return _kept_or_read(shipped, own) if own else book

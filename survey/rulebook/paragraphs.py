@@ -3,18 +3,25 @@
 A line that starts at the margin opens a paragraph; an indented line is a field of it, named by
 its first word; a line indented further goes on with the field above. ``#`` starts a comment
 line. Nothing is interpreted here, so that one slip spoils one field and not the rest.
+
+Blanks of every sort count as blanks, as word processors write them. What can't be seen, or turns
+the order in which a line is shown, is refused: a rule must be what it looks like.
 """
 
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from survey.rulebook.messages import Mistake, Span
 
-_FIELD_LINE = re.compile(r"(?P<indent>[ \t]*)(?P<word>[^\s]+)(?P<gap>[ \t]*)(?P<rest>.*)")
+_FIELD_LINE = re.compile(r"(?P<indent>[ \t]*)(?P<word>[^ \t]+)(?P<gap>[ \t]*)(?P<rest>.*)")
 _LONGEST_LINE = 1000
+_BLANKS = str.maketrans(
+    dict.fromkeys((c for c in map(chr, range(0x3001)) if unicodedata.category(c) == "Zs"), " ")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +54,13 @@ class Field:
         text, span = self.lines[0]
         return Span(span.file, span.line, span.column, max(1, len(text)), span.text)
 
+    def find(self, words: str) -> Span:
+        """The first place where some words stand in one line of the text, or all of that line."""
+        for row, (text, _) in enumerate(self.lines, start=1):
+            if words and words in text:
+                return self.place(row, text.index(words) + 1, len(words))
+        return self.whole
+
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
@@ -56,26 +70,35 @@ class Paragraph:
     fields: tuple[Field, ...]
 
 
+def unreadable(file: str, text: str) -> Iterator[Mistake]:
+    """A mistake for every line that is too long, or has characters that can't be seen."""
+    for number, line in _lines(text):
+        if len(line) > _LONGEST_LINE:
+            here = Span(file, number, _LONGEST_LINE + 1, 1, line)
+            yield Mistake(here, f"a line of more than {_LONGEST_LINE} characters", _BREAK)
+        elif not line.replace("\t", " ").isprintable():
+            at, found = next((at, c) for at, c in enumerate(line) if not (c == "\t" or c.isprintable()))
+            what = f"a character that can't be seen (U+{ord(found):04X})"
+            yield Mistake(Span(file, number, at + 1, 1, line), what, _RETYPE)
+
+
+_BREAK = "Break it, and indent what goes on below it further."
+_RETYPE = "Delete it: type the words round it again instead of pasting them."
+
+
 def split_paragraphs(file: str, text: str) -> tuple[tuple[Paragraph, ...], tuple[Mistake, ...]]:
     """Split the text of a rules file.
 
     Returns:
-        The paragraphs in order, and a mistake for every line that belongs to none.
+        The paragraphs in order, and a mistake where lines belong to none.
     """
     paragraphs: list[Paragraph] = []
     mistakes: list[Mistake] = []
     head: Field | None = None
     fields: list[Field] = []
     field_indent = 0
-    for number, raw in enumerate(text.lstrip("\N{BYTE ORDER MARK}").split("\n"), start=1):
-        line = raw.rstrip("\r").rstrip()
-        if not line.strip() or line.lstrip().startswith("#"):
-            continue
-        if len(line) > _LONGEST_LINE:
-            here = Span(file, number, _LONGEST_LINE, 1, line[:_LONGEST_LINE])
-            mistakes.append(
-                Mistake(here, f"a line of more than {_LONGEST_LINE} characters", "Break it.")
-            )
+    for number, line in _lines(text):
+        if not line or line.lstrip().startswith("#"):
             continue
         match = _FIELD_LINE.fullmatch(line)
         assert match is not None
@@ -85,11 +108,10 @@ def split_paragraphs(file: str, text: str) -> tuple[tuple[Paragraph, ...], tuple
                 paragraphs.append(Paragraph(head, tuple(fields)))
             head, fields = _field(file, number, line, match), []
         elif head is None:
-            here = Span(file, number, 1, len(line), line)
-            mistakes.append(
-                Mistake(here, "an indented line that belongs to no rule or limit",
-                        "Start the rule or limit at the left margin.")
-            )  # fmt: skip
+            if not mistakes:  # one tells enough
+                here = Span(file, number, 1, len(line), line)
+                what = "an indented line that belongs to no rule or limit"
+                mistakes.append(Mistake(here, what, "Start the rule or limit at the left margin."))
         elif fields and indent > field_indent:
             fields[-1] = _continued(fields[-1], file, number, line, match)
         else:
@@ -98,6 +120,13 @@ def split_paragraphs(file: str, text: str) -> tuple[tuple[Paragraph, ...], tuple
     if head is not None:
         paragraphs.append(Paragraph(head, tuple(fields)))
     return tuple(paragraphs), tuple(mistakes)
+
+
+def _lines(text: str) -> Iterator[tuple[int, str]]:
+    """The lines with their numbers, without what a system puts at the ends of a file and a line."""
+    plain = text.removeprefix("\N{BYTE ORDER MARK}").translate(_BLANKS)
+    for number, line in enumerate(plain.split("\n"), start=1):
+        yield number, line.rstrip("\r").rstrip(" \t")
 
 
 def _field(file: str, number: int, line: str, match: re.Match[str]) -> Field:

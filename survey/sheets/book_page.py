@@ -13,7 +13,6 @@ import survey as program
 from survey.assessment import Verdict
 from survey.assessment.decision import BY_OUTCOME
 from survey.errors import UserError
-from survey.rulebook.listing import judged_for
 from survey.rulebook.paragraphs import Field
 from survey.rulebook.rules import (
     Change,
@@ -26,8 +25,9 @@ from survey.rulebook.rules import (
     RuleBook,
     Table,
 )
-from survey.rulebook.uses import in_order, uses
-from survey.rulebook.wording import Wording, put_in_words
+from survey.rulebook.study.listing import judged_for
+from survey.rulebook.study.uses import in_order, uses
+from survey.rulebook.study.wording import Wording, put_in_words
 from survey.sheets._advice import LOCAL_RULES, NO_LOCAL_RULES
 from survey.sheets._files import refuse_other, replace, told
 from survey.sheets._legible import legible

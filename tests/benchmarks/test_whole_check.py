@@ -99,4 +99,4 @@ def test_calculations(benchmark):
 
 @pytest.mark.benchmark(group="rule book")
 def test_reading_the_rule_book(benchmark):
-    assert benchmark(lambda: load_book()).levels
+    assert benchmark(load_book).levels

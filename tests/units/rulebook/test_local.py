@@ -6,11 +6,11 @@ import pytest
 
 from survey.resources import folder
 from survey.rulebook.book import load_book, read_and_try
-from survey.rulebook.edges import unnoticed
 from survey.rulebook.local import stricter_ways
 from survey.rulebook.messages import RuleBookError
 from survey.rulebook.reading import read_book
 from survey.rulebook.rules import Lift, RuleBook
+from survey.rulebook.study.edges import unnoticed
 
 SHIPPED = """\
 topic Pits

@@ -1,7 +1,7 @@
 """What is doubtful in a rule book: dead rules, idle clauses, rules that say the same.
 
 No case shows these. Each is proved by a solver over every complete set of answers (see
-``survey.rulebook.formulas``), or shown by an example that is judged. What the solver can't
+``survey.rulebook.study.formulas``), or shown by an example that is judged. What the solver can't
 decide is counted and never reported.
 """
 
@@ -75,11 +75,13 @@ class Doubts:
         """Those that are not merely remarks."""
         return tuple(doubt for doubt in self.found if not doubt.kind.remark)
 
-    def __str__(self) -> str:
-        remarks = len(self.found) - len(self.faults)
-        counted = f"{_number(len(self.faults), 'fault')}, {_number(remarks, 'remark')}"
-        open_ = f"{_number(self.undecided, 'question')} of {self.asked} could not be decided"
-        return "\n".join([*(str(doubt) for doubt in self.found), f"{counted}; {open_}."])
+
+def say(told: Doubts) -> str:
+    """The doubts a line each, then how many there are and what could not be decided."""
+    remarks = len(told.found) - len(told.faults)
+    counted = f"{_number(len(told.faults), 'fault')}, {_number(remarks, 'remark')}"
+    undecided = f"{_number(told.undecided, 'question')} of {told.asked} could not be decided"
+    return "\n".join([*(str(doubt) for doubt in told.found), f"{counted}; {undecided}."])
 
 
 def _number(count: int, what: str) -> str:
@@ -93,7 +95,7 @@ def doubts(book: RuleBook) -> Doubts:
         UserError: the solver is not installed.
     """
     try:
-        from survey.rulebook.doubter import Doubter
+        from survey.rulebook.study.doubter import Doubter
     except ModuleNotFoundError as missing:
         if missing.name != "z3":
             raise

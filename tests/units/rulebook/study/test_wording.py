@@ -3,7 +3,7 @@
 import pytest
 
 from survey.rulebook.reading import read_book
-from survey.rulebook.wording import Wording, put_in_words
+from survey.rulebook.study.wording import Wording, put_in_words
 
 BOOK = """
 limit set-back = 2 ft

@@ -3,9 +3,9 @@
 import pytest
 
 from survey.resources import folder
-from survey.rulebook.changes import little
-from survey.rulebook.edges import unnoticed
 from survey.rulebook.reading import read_book
+from survey.rulebook.study.changes import little
+from survey.rulebook.study.edges import unnoticed
 from survey.vocabulary import Kind, from_steps, steps
 
 FIGURES = """

@@ -18,7 +18,6 @@ from math import inf, prod
 
 from survey.facts import FactValue
 from survey.rulebook.cases import Case, outcome_of, read_cases
-from survey.rulebook.changes import Changed, changes
 from survey.rulebook.rules import (
     Clause,
     Comparison,
@@ -29,7 +28,8 @@ from survey.rulebook.rules import (
     RuleBook,
     clauses,
 )
-from survey.rulebook.wording import Wording, put_in_words
+from survey.rulebook.study.changes import Changed, changes
+from survey.rulebook.study.wording import Wording, put_in_words
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Word, steps
 
 _MOST_TRIES = 2000

@@ -7,11 +7,11 @@ import pytest
 
 from survey.resources import folder
 from survey.rulebook.cases import given_when_met, outcome_of, read_cases
-from survey.rulebook.examples import examples
-from survey.rulebook.explain import explain
 from survey.rulebook.messages import Span
 from survey.rulebook.paragraphs import Field
 from survey.rulebook.reading import read_book
+from survey.rulebook.study.examples import examples
+from survey.rulebook.study.explain import explain
 
 SHIPPED = read_book({f.name: f.read_text("utf-8") for f in sorted(folder("rules").glob("*.rules"))})
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from survey.facts import FactValue
-from survey.rulebook.answering import Answering, ways
 from survey.rulebook.cases import Case, Settings, given_when_met, outcome_of
-from survey.rulebook.changes import little
 from survey.rulebook.rules import Comparison, Rule, RuleBook, comparisons
+from survey.rulebook.study.answering import Answering, ways
+from survey.rulebook.study.changes import little
 from survey.vocabulary import Word
 
 _MOST_WAYS_TRIED = 200

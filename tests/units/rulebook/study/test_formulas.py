@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from survey.facts import Fact, Facts, FactValue, Thing
 from survey.rulebook.direct import DirectEvaluator
-from survey.rulebook.formulas import Formulas
 from survey.rulebook.judgement import Truth
 from survey.rulebook.reading import read_book
+from survey.rulebook.study.formulas import Formulas
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Origin, Subject, Word
 
 FIGURES = """\
@@ -174,6 +174,30 @@ def test_the_formulas_allow_what_the_evaluator_says(complete, data, when, conclu
     loose = ["working days", "least strength", *([] if complete else ["least slope"])]
     if not any(name in f"{when} {concluding}" for name in loose):
         assert len(found) == 1
+
+
+MISSING = [
+    # whether the slope is asked for is not known, so neither is the slope
+    ("slope of sides is at most 1H:1V", {"side protection": NOT_KNOWN}, Truth.UNKNOWN),
+    ("slope of sides is at most 1H:1V", {"side protection": "none"}, Truth.FALSE),
+    # a class that is not known may be the best or the worst
+    ("soil class is C", {"tested soil class": NOT_KNOWN, "pit depth": 0}, Truth.UNKNOWN),
+    ("soil class is C", {"tested soil class": NOT_KNOWN, "pit depth": 96000}, Truth.TRUE),
+    ("soil class is C", {"tested soil class": DOES_NOT_APPLY, "pit depth": 96000}, Truth.FALSE),
+]
+
+
+@pytest.mark.parametrize(("when", "answers", "truth"), MISSING)
+def test_what_follows_from_an_answer_that_is_missing(when, answers, truth):
+    book, rule_ = made(when, CONCLUDING[:2])
+    assert allowed(book, rule_, answers, complete=False) == {truth}
+
+
+def test_every_row_of_a_table_that_is_possible_may_give_the_same():
+    book, rule_ = made("least slope is at least 1H:1V", CONCLUDING[:2])
+    answers = {"tested soil class": NOT_KNOWN, "pit depth": 60001}
+    assert judged(book, rule_, answers) is Truth.TRUE
+    assert Truth.TRUE in allowed(book, rule_, answers, complete=False)
 
 
 COUNTS = [

@@ -32,8 +32,8 @@ from survey.rulebook.rules import (
     clauses,
     comparisons,
 )
-from survey.rulebook.terms import TRUE, Answer, Formula, figure, joined, looks_up
-from survey.rulebook.wording import put_in_words
+from survey.rulebook.study.terms import TRUE, Answer, Formula, figure, joined, looks_up
+from survey.rulebook.study.wording import put_in_words
 from survey.vocabulary import OTHERS, Origin, Subject, Word, steps
 
 _COMPARED: Mapping[Operator, Callable[[Formula, Formula], Formula]] = {

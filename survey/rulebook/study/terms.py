@@ -1,4 +1,4 @@
-"""Answers, sums and tables as figures of the z3 solver; see ``survey.rulebook.formulas``."""
+"""Answers, sums and tables as figures of the z3 solver; see ``survey.rulebook.study.formulas``."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Asks the solver what may be wrong with each rule of a book; see ``survey.rulebook.doubts``."""
+"""Asks the solver what may be wrong with each rule of a book; see the module ``doubts``."""
 
 from __future__ import annotations
 
@@ -8,8 +8,6 @@ from itertools import combinations
 
 from survey.facts import FactValue, shown
 from survey.rulebook.cases import Case, outcome_of
-from survey.rulebook.doubts import Doubt, Doubtful, Doubts
-from survey.rulebook.formulas import Formulas
 from survey.rulebook.messages import Span
 from survey.rulebook.rules import (
     Conclusion,
@@ -25,8 +23,10 @@ from survey.rulebook.rules import (
     RuleBook,
     clauses,
 )
-from survey.rulebook.solver import Solver
-from survey.rulebook.wording import Wording, put_in_words
+from survey.rulebook.study.doubts import Doubt, Doubtful, Doubts
+from survey.rulebook.study.formulas import Formulas
+from survey.rulebook.study.solver import Solver
+from survey.rulebook.study.wording import Wording, put_in_words
 from survey.vocabulary import Subject, Word
 
 _Path = tuple[int, ...]

@@ -1,4 +1,4 @@
-"""Puts questions about conditions to the z3 solver; see ``survey.rulebook.formulas``."""
+"""Puts questions about conditions to the z3 solver; see ``survey.rulebook.study.formulas``."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import Any
 import z3
 
 from survey.facts import FactValue
-from survey.rulebook.formulas import Meaning
-from survey.rulebook.terms import Answer, Formula
+from survey.rulebook.study.formulas import Meaning
+from survey.rulebook.study.terms import Answer, Formula
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Word
 
 # For one question, in the solver's own steps and not in seconds: every machine decides the same.

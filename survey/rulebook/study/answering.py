@@ -12,7 +12,6 @@ from dataclasses import replace
 from itertools import chain, islice, pairwise, product
 
 from survey.rulebook.cases import Around, Case, Settings, outcome_of, read_cases
-from survey.rulebook.changes import little
 from survey.rulebook.messages import Span
 from survey.rulebook.rules import (
     Clause,
@@ -28,6 +27,7 @@ from survey.rulebook.rules import (
     Rule,
     RuleBook,
 )
+from survey.rulebook.study.changes import little
 from survey.vocabulary import CLOSED_BY, SCOPES, Kind, Subject, Word, steps
 
 Way = tuple[Condition, ...]

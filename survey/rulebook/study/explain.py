@@ -10,8 +10,6 @@ from itertools import islice
 
 from survey.facts import FactValue
 from survey.rulebook.cases import Around, Case, Settings
-from survey.rulebook.examples import examples
-from survey.rulebook.listing import judged_for
 from survey.rulebook.rules import (
     Conclusion,
     Lift,
@@ -23,8 +21,10 @@ from survey.rulebook.rules import (
     Table,
     comparisons,
 )
-from survey.rulebook.uses import in_order, names_in, uses
-from survey.rulebook.wording import Wording, put_in_words
+from survey.rulebook.study.examples import examples
+from survey.rulebook.study.listing import judged_for
+from survey.rulebook.study.uses import in_order, names_in, uses
+from survey.rulebook.study.wording import Wording, put_in_words
 from survey.vocabulary import (
     MEASURES,
     ROUND,

@@ -1,0 +1,1 @@
+"""What the owner of a book asks of it: words, explanations, edges, doubts."""
