@@ -117,13 +117,9 @@ def schema(rules: _Rules = None) -> None:
 @rules_app.command("try")
 def try_rules(rules: _Rules = None) -> None:
     """Read the rules and try every case in them, with all mistakes at once."""
-    book = _load_book(rules)
-    cases = sum(len(rule.case_fields) for rule in book)
-    for change in book.changes:
-        print(f"{change.place}: {change.what}" + (f"\n  {change.why}" if change.why else ""))
-    for turned in book.turned:
-        print(f"{turned.span.file}:{turned.span.line}: by your figures {turned.what}")
-    print(f"{sum(1 for _ in book)} rules, {cases} cases, none of them wrong.")
+    from survey.rulebook.study.summary import summary
+
+    print(summary(_load_book(rules)))
 
 
 @rules_app.command()
@@ -155,12 +151,16 @@ def edges(rules: _Rules = None) -> None:
 
     Exit status: 1 if there is one.
     """
-    from survey.rulebook.study.edges import unnoticed
+    from survey.rulebook.study.edges import unnoticed, untold
 
-    found = unnoticed(_load_book(rules))
+    book = _load_book(rules)
+    missing, found = untold(book), unnoticed(book)
+    for one in missing:
+        print(f"{one.place}: {one.rule.code}: no case shows {one.change}")
     for one in found:
         print(f"{one.place}: {one.rule.code}: no case notices {one.change}")
-    print(f"{len(found)} small changes that no case notices." if found else "No edge is unnoticed.")
+    found = (*missing, *found)
+    print(f"{len(found)} cases to add." if found else "No edge is unnoticed.")
     raise typer.Exit(NOT_YET if found else GO)
 
 
@@ -202,7 +202,8 @@ def compare(
         except UserError as fault:
             _complain(str(fault))
             unread += 1
-    print(say(compared(read, old, new)))
+    named = [f"{name}: {_named(folder)}" for name, folder in (("Before", before), ("After", rules))]
+    print("\n".join([*named, "", say(compared(read, old, new))]))
     raise typer.Exit(UNREADABLE if unread else GO)
 
 
@@ -228,6 +229,10 @@ def _load_book(rules: Path | None) -> Any:
     from survey.rulebook.book import load_book
 
     return load_book(rules)
+
+
+def _named(rules: Path | None) -> str:
+    return "the shipped book" if rules is None else f"the shipped book, with {rules} read over it"
 
 
 def _find_rule(book: Any, code: str) -> Any:
@@ -300,7 +305,8 @@ def _check_and_report(file: Path, book: Any, out: Path, *, to_stdout: bool) -> i
         print(record_line(assessment))
     else:
         page, _ = write_sheet(assessment, out)
-        print(f"{summary(assessment)}\nSheet: {page}\n")
+        book_used = "" if assessment.changes else "\nRules: the shipped book alone"
+        print(f"{summary(assessment)}{book_used}\nSheet: {page}\n")
     if assessment.disagreement:
         _complain(f"{file}: internal disagreement, a fault of the program; see the sheet.")
         return PROGRAM_FAULT

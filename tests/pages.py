@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from html.parser import HTMLParser
 
-VOID = {"meta", "br", "img", "link", "input", "circle", "rect", "path", "use"}
+VOID = {"meta", "br", "wbr", "img", "link", "input", "circle", "rect", "path", "use"}
 
 
 class Page(HTMLParser):

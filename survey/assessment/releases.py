@@ -10,11 +10,10 @@ from dataclasses import dataclass
 from survey.model import Row, Survey, Value
 from survey.rulebook.judgement import Truth
 from survey.rulebook.rules import Lift, Outcome, ReleaseBy, Rule, RuleBook
-from survey.vocabulary import Missing, nearest
+from survey.vocabulary import Missing, nearest, says_nothing
 
 _SEPARATOR = re.compile(r"\s*[,;]\s*|\s+and\s+")
 _NEEDED = ("released by", "releasing role", "release date", "release end", "release note")
-_PLACE_HOLDERS = {"", "tbd", "tba", "pending", "none", "xx", "xxx", "to follow"}
 _ANY_PLACE = "any place that meets its conditions"
 _RANGE = re.compile(r"(?P<first>.+?)\s+to\s+(?P<last>.+)")
 
@@ -102,7 +101,7 @@ def _refusal(row: Row, rule: Rule, site: Row) -> str:
 
 def _not_given(value: Value) -> bool:
     """Whether an answer is missing, or only a mark that holds its place."""
-    return isinstance(value, Missing) or str(value).strip(" .-_?").lower() in _PLACE_HOLDERS
+    return isinstance(value, Missing) or says_nothing(str(value))
 
 
 def _wrong_person(row: Row, rule: Rule, site: Row) -> str:

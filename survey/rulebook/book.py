@@ -41,8 +41,7 @@ def load_book(local: Path | None = None) -> RuleBook:
                 f"{', '.join(copied)}: a copy of a shipped file. The folder holds only what "
                 "is your own; it is read over the shipped book, which is always there."
             )
-    book = _kept_or_read(shipped, {})
-    return _kept_or_read(shipped, own) if own else book
+    return _kept_or_read(shipped, own)
 
 
 def _kept_or_read(shipped: Mapping[str, str], own: Mapping[str, str]) -> RuleBook:
@@ -51,6 +50,8 @@ def _kept_or_read(shipped: Mapping[str, str], own: Mapping[str, str]) -> RuleBoo
     kept = cache.read(f"book-{key}")
     book = None if kept is None else _from_bytes(kept)
     if book is None:
+        if own:
+            _kept_or_read(shipped, {})  # the shipped book keeps its own cases, or judges nobody
         book = read_and_try(shipped, own)
         cache.write(f"book-{key}", _to_bytes(book))
     return book
@@ -72,7 +73,7 @@ def read_and_try(shipped: Mapping[str, str], own: Mapping[str, str]) -> RuleBook
     wrong = wrong_cases(book)
     turned = tuple(mistake for mistake in wrong if own and mistake.span.file not in own)
     if len(turned) < len(wrong):
-        raise RuleBookError(set(wrong) - set(turned))
+        raise RuleBookError(mistake for mistake in wrong if mistake not in turned)
     return _set_aside(book, turned)
 
 
@@ -90,11 +91,17 @@ def _set_aside(book: RuleBook, turned: tuple[Mistake, ...]) -> RuleBook:
 
 
 def _texts(folder: Path) -> Mapping[Path, str]:
-    files = sorted(folder.glob("*.rules"))
-    misnamed = [f.name for f in folder.glob("*.rules.*")]
-    if misnamed:
-        listed = ", ".join(misnamed)
-        raise UserError(f"{folder}: {listed} would not be read. Its name must end in '.rules'.")
+    if not folder.is_dir():
+        raise UserError(
+            f"{folder}: no folder. Rules stand in a folder, in files that end in .rules."
+        )
+    entries = [entry for entry in sorted(folder.iterdir()) if not _left_alone(entry)]
+    files = [entry for entry in entries if entry.name.endswith(".rules") and entry.is_file()]
+    if unread := [entry.name for entry in entries if entry not in files]:
+        raise UserError(
+            f"{folder}: {', '.join(unread)} would not be read. A folder of rules holds files whose "
+            "names end in '.rules', and nothing else but a README; move the rest elsewhere."
+        )
     if not files:
         raise UserError(f"{folder}: no rules here. A rule book is a folder with .rules files.")
     texts: dict[Path, str] = {}
@@ -110,6 +117,12 @@ def _texts(folder: Path) -> Mapping[Path, str]:
         except UnicodeDecodeError:
             raise UserError(f"{file}: is not plain UTF-8 text. Save it as UTF-8.") from None
     return texts
+
+
+def _left_alone(entry: Path) -> bool:
+    """Whether nobody would take an entry of a folder for rules."""
+    name = entry.name.lower()
+    return name.startswith((".", "readme")) or name in ("thumbs.db", "desktop.ini")
 
 
 class _Keeper(pickle.Pickler):

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from survey.facts import Fact, Facts, FactValue, Thing
-from survey.rulebook.check import CheckMistakeError, Scope, read_choice, read_figure
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Truth
-from survey.rulebook.messages import Mistake, Span
+from survey.rulebook.messages import Mistake, MistakeError, Mistakes, Span
 from survey.rulebook.paragraphs import Field
-from survey.rulebook.rules import Conclusion, Lift, Outcome, Rule, RuleBook, counted
-from survey.rulebook.syntax import Node, Phrase, SyntaxMistakeError, nodes, parse, phrase, unquoted
+from survey.rulebook.rules import Conclusion, Lift, Outcome, Rule, RuleBook, comparisons, counted
+from survey.rulebook.scope import Scope
+from survey.rulebook.slips import slip
+from survey.rulebook.syntax import Node, Phrase, nodes, parse, phrase, unquoted, without, wrong
+from survey.rulebook.values import read_choice, read_figure
 from survey.vocabulary import (
     CLOSED_BY,
     DOES_NOT_APPLY,
@@ -24,10 +27,15 @@ from survey.vocabulary import (
     Subject,
     Vocabulary,
     Word,
+    from_steps,
     nearest,
+    write_quantity,
 )
 
-_NOTHING, _MET, _LIFTED = "nothing", "met", "lifted"
+NOTHING, ASK = "nothing", Outcome.ASK.value
+_MET, _LIFTED = "met", "lifted"
+_BRACKETS = ("Words of what is judged stand outside brackets, words of a thing round it in the "
+             "brackets of that thing: utility (utility kind gas)")  # fmt: skip
 Settings = Mapping[Word, FactValue]
 
 
@@ -63,26 +71,30 @@ class Case:
 def read_cases(book: RuleBook) -> tuple[tuple[Case, ...], tuple[Mistake, ...]]:
     """Read the cases of every rule, with every mistake in them."""
     cases: list[Case] = []
-    mistakes: list[Mistake] = []
+    mistakes = Mistakes()
     for rule in book:
         scope = Scope(rule.subject, book.limits, book.tables, book.vocabulary)
         for field in rule.case_fields:
             try:
                 cases.append(_read_case(rule, field, scope))
-            except (SyntaxMistakeError, CheckMistakeError) as fault:
-                mistakes.append(fault.mistake)
+            except MistakeError as fault:
+                mistakes.append(slip(field, "case", fault.mistake.span) or fault.mistake)
     return tuple(cases), tuple(mistakes)
 
 
 def _read_case(rule: Rule, field: Field, scope: Scope) -> Case:
     *parts, gives = nodes(parse(field, "case"))
+    words = dict(scope.words())
+    if Subject.PIER_PIER in counted(rule.condition):  # where its condition says "of this pier"
+        pair = scope.vocabulary.scope(Subject.PIER_PIER)
+        words |= {name: word for name, word in pair.items() if word in scope.words().values()}
     settings: dict[Word, FactValue] = {}
     around: list[Around] = []
     for part in parts:
         if part.data == "thing":
             around.append(_read_around(rule, part, field, scope))
         else:
-            _set(settings, phrase(field, part), scope.words())
+            _set(settings, field, part, words, scope.vocabulary)
     outcome = _gives(rule, phrase(field, gives))
     return Case(rule, settings, outcome, field.whole, tuple(around), scope.vocabulary)
 
@@ -95,33 +107,51 @@ def _read_around(rule: Rule, node: Node, field: Field, scope: Scope) -> Around:
     if noun.text not in round_it:
         what = f"this rule does not look round at '{noun.text}'"
         help = f"It looks at: {', '.join(round_it)}." if round_it else "It looks round at nothing."
-        raise CheckMistakeError(noun, what, help, nearest(noun.text, round_it))
+        raise wrong(noun, what, help, nearest(noun.text, round_it))
     of = round_it[noun.text]
-    outer = scope.words().values()
-    words = {n: w for n, w in scope.vocabulary.scope(of).items() if w not in outer}
+    outer = scope.words()
+    words = {n: w for n, w in scope.vocabulary.scope(of).items() if w not in outer.values()}
+    # Within the brackets it goes without saying that a word is of the other pier.
+    words |= {word.itself.name: word for word in words.values() if word.base is not None}
     settings: dict[Word, FactValue] = {}
     for part in parts:
-        _set(settings, phrase(field, part), words)
+        _set(settings, field, part, words, scope.vocabulary)
     return Around(of, settings)
 
 
-def _set(settings: dict[Word, FactValue], said: Phrase, words: Mapping[str, Word]) -> None:
-    word, value = _setting(said, words)
+def _set(
+    settings: dict[Word, FactValue], field: Field, node: Node, words: Mapping[str, Word],
+    vocabulary: Vocabulary,
+) -> None:  # fmt: skip
+    """Read a word with its answer and keep it."""
+    said = phrase(field, node)
+    parts = said.text.split(" ")
+    names = [" ".join(parts[:length]) for length in range(len(parts), 0, -1)]
+    name = next((name for name in names if name in words), None)
+    if name is None:
+        raise _no_word(said, names, words, vocabulary)
+    if name == said.text:
+        raise wrong(said, f"'{name}' without an answer", f"Write one behind it, or '{NOT_KNOWN}'.")
+    word = words[name]
     if word in settings:
-        raise CheckMistakeError(said, f"'{word.name}' is given twice in one case", "Keep one.")
-    settings[word] = value
+        raise wrong(said, f"'{name}' is given twice in one case", "Keep one.")
+    settings[word] = _value(word, without(field, node, len(name.split(" "))))
 
 
-def _setting(setting: Phrase, words: Mapping[str, Word]) -> tuple[Word, FactValue]:
-    parts = setting.text.split(" ")
-    for length in range(len(parts) - 1, 0, -1):
-        word = words.get(" ".join(parts[:length]))
-        if word is not None:
-            value = Phrase(" ".join(parts[length:]), setting.span)
-            return word, _value(word, value)
-    near = nearest(setting.text, words)
-    what = f"'{setting.text}' does not start with a word that this rule may use, or has no answer"
-    raise CheckMistakeError(setting, what, "Write a word and an answer: pit depth 5 ft.", near)
+def _no_word(
+    said: Phrase, names: list[str], words: Mapping[str, Word], vocabulary: Vocabulary
+) -> MistakeError:
+    """What is wrong with a setting that starts with none of the words."""
+    for name in names:
+        if name in vocabulary:
+            subject = vocabulary[name].subject.value
+            what = f"'{name}' is said of a {subject}, and has no place here"
+            return wrong(said, what, _BRACKETS)
+    near = [found for name in names if (found := nearest(name, words))]
+    what = f"'{said.text}' starts with no word that this rule may use"
+    return wrong(
+        said, what, "Write a word and an answer: pit depth 5 ft", near[-1] if near else None
+    )
 
 
 def _value(word: Word, value: Phrase) -> FactValue:
@@ -133,9 +163,27 @@ def _value(word: Word, value: Phrase) -> FactValue:
     if word.kind in (Kind.CHOICE, Kind.YES_NO):
         return read_choice(word, value)
     if word.kind in (Kind.TEXT, Kind.REFERENCE):
-        what = f"'{word.name}' is a {word.kind.value}; rules don't look at it"
-        raise CheckMistakeError(value, what)
-    return read_figure(word, value)
+        what = f"'{word.name}' is {word.kind.one}; rules don't look at it"
+        raise wrong(value, what, "Leave it out.")
+    figure = read_figure(word, value)
+    if word.measured:
+        _refuse_implausible(word, from_steps(word.kind, figure), value)
+    return figure
+
+
+def _refuse_implausible(word: Word, figure: float, value: Phrase) -> None:
+    """No survey can have an answer that the form would refuse."""
+    low = -math.inf if word.low is None else word.low
+    high = math.inf if word.high is None else word.high
+    if not low <= figure <= high:
+        ends = [("from", word.low), ("to", word.high)]
+        span = " ".join(
+            f"{side} {write_quantity(end, word.kind, word.unit)}"
+            for side, end in ends
+            if end is not None
+        )
+        what = f"'{value.text}' is no answer that the form takes for '{word.name}'"
+        raise wrong(value, what, f"It takes {word.kind.one} {span}.")
 
 
 def given_when_met(rule: Rule) -> str:
@@ -149,12 +197,12 @@ def given_when_met(rule: Rule) -> str:
 
 
 def _gives(rule: Rule, gives: Phrase) -> str:
-    allowed = (given_when_met(rule), Outcome.ASK.value, _NOTHING)
+    allowed = (given_when_met(rule), Outcome.ASK.value, NOTHING)
     text = unquoted(gives.text)
     if text not in allowed:
         what = f"'{text}' is nothing that this rule can give"
         help = f"It can give: {', '.join(allowed)}."
-        raise CheckMistakeError(gives, what, help, nearest(text, allowed))
+        raise wrong(gives, what, help, nearest(text, allowed))
     return text
 
 
@@ -236,17 +284,46 @@ def outcome_of(case: Case) -> str:
     facts = case_facts(case)
     truth = DirectEvaluator(stand_alone(case), facts).truth(case.rule, facts.things[0])
     if truth is Truth.FALSE:
-        return _NOTHING
+        return NOTHING
     return Outcome.ASK.value if truth is Truth.UNKNOWN else given_when_met(case.rule)
 
 
 def wrong_cases(book: RuleBook) -> tuple[Mistake, ...]:
     """Every mistake in the cases of a book, and every case that its rule does not keep."""
     cases, mistakes = read_cases(book)
-    wrong = [
-        Mistake(case.span, f"the case gives '{case.gives}', {case.rule.code} gives '{given}'",
-                "Change the case if the rule is right now, or the rule if the case is.")
-        for case in cases
-        if (given := outcome_of(case)) != case.gives
-    ]  # fmt: skip
-    return (*mistakes, *wrong)
+    tried = ((case, outcome_of(case)) for case in cases)
+    wrong = (_not_kept(case, gives) for case, gives in tried if gives != case.gives)
+    return (*mistakes, *wrong, *_untried_releases(book, cases))
+
+
+def _untried_releases(book: RuleBook, cases: Iterable[Case]) -> Iterator[Mistake]:
+    """Standing releases that no case shows to lift, or not to lift: one might lift everything."""
+    given: dict[str, list[str]] = {}
+    for case in cases:
+        given.setdefault(case.rule.code, []).append(case.gives)
+    for rule in book:
+        outcomes = given.get(rule.code, [])
+        if isinstance(rule.then, Lift) and len(outcomes) == len(rule.case_fields):
+            for lacking in sorted({_LIFTED, NOTHING}.difference(outcomes)):
+                what = f"no case of {rule.code} gives '{lacking}'"
+                help = "Give one where it lifts the finding, and one where it must not."
+                yield Mistake(rule.case_fields[0].whole, what, help)
+
+
+def _not_kept(case: Case, gives: str) -> Mistake:
+    what = f"the case says '{case.gives}', {case.rule.code} gives '{gives}'"
+    help = "If the rule is right, change the case; if the case is right, change the rule."
+    if gives == Outcome.ASK.value and (open_words := ", ".join(_left_open(case))):
+        help = f"Not known in this case: {open_words}."
+    return Mistake(case.span, what, help)
+
+
+def _left_open(case: Case) -> Iterator[str]:
+    """The words of the judged thing that the rule looks at and the case leaves open."""
+    scope = case.vocabulary.scope(case.rule.subject).values()
+    looked_at = [word for clause in comparisons(case.rule.condition) for word in clause.words]
+    closing = [case.vocabulary[CLOSED_BY[listed]] for of in counted(case.rule.condition)
+               if (listed := _open_list(of, case)) is not None]  # fmt: skip
+    for word in dict.fromkeys([*looked_at, *closing]):
+        if word in scope and case.settings.get(word, NOT_KNOWN) is NOT_KNOWN:
+            yield word.name

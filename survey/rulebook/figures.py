@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from survey.rulebook.check import CheckMistakeError, any_quantity, read_choice, read_figure
-from survey.rulebook.fields import Fields, Mistakes, head_text
-from survey.rulebook.messages import Span
+from survey.rulebook.fields import Fields, head_text
+from survey.rulebook.messages import MistakeError, Mistakes, Span
+from survey.rulebook.names import unfit
 from survey.rulebook.paragraphs import Field, Paragraph
-from survey.rulebook.rules import MISTAKEN, Limit, Table, TableRow
-from survey.rulebook.syntax import Phrase, SyntaxMistakeError, nodes, parse, phrase, unquoted
+from survey.rulebook.rules import Limit, Table, TableRow
+from survey.rulebook.syntax import Node, Phrase, nodes, parse, phrase, wrong
+from survey.rulebook.values import any_quantity, read_any_figure, read_choice, read_figure
 from survey.vocabulary import VOCABULARY, Kind, Vocabulary, Word, nearest
 
 _MOST_ROWS = 200
-_SOURCE = "Name standard and clause, or 'common practice'."
-_FIGURE = "Write it like 5 ft, 1.5H:1V, 25 %, 10 days or 3; a factor of 1.5 as 150 %."
+_MOST_SAID = 5
+_ROWS = "Keep its rows, and change only what they give."
+_LIMIT = "Such as: limit spoil set-back = 2 ft"
+_TABLE = "Such as: table steepest slope"
 
 
 @dataclass
@@ -26,7 +28,9 @@ class Figures:
     Args:
         vocabulary: the words that tables may go by.
         replaced: each shipped limit or table that a firm's file sets anew, with the new one.
-        spans: where each stands.
+        spans: where each stands; ``row_spans``: where each row of a table stands.
+        shipped_spans, shipped_row_spans: the same for what is replaced.
+        mistaken: names of those, and of questions, that have a mistake of their own.
     """
 
     vocabulary: Vocabulary = VOCABULARY
@@ -35,38 +39,95 @@ class Figures:
     replaced: list[tuple[Limit | Table, Limit | Table]] = field(default_factory=list)
     spans: dict[str, Span] = field(default_factory=dict)
     shipped_spans: dict[str, Span] = field(default_factory=dict)
+    row_spans: dict[str, tuple[Span, ...]] = field(default_factory=dict)
+    shipped_row_spans: dict[str, tuple[Span, ...]] = field(default_factory=dict)
+    mistaken: set[str] = field(default_factory=set)
 
     def read(self, paragraph: Paragraph, opening: str, mistakes: Mistakes, *, local: bool) -> None:
         """Read one limit or table and keep it, unless it has a mistake."""
         legal = opening.startswith("legal ")
+        head = head_text(paragraph, opening)
         if opening.endswith("limit"):
-            found: Limit | Table | None = _read_limit(paragraph, opening, legal, mistakes)
+            found: Limit | Table | None = _read_limit(paragraph, head, legal, mistakes)
         else:
-            found = _read_table(paragraph, opening, legal, self.vocabulary, mistakes)
-        if found is None:
+            found = self._read_table(paragraph, head, legal, mistakes)
+        if found is None or not self._takes_its_place(found, head.whole, mistakes, local=local):
+            self.mistaken.add(head.text.partition("=")[0].strip())
             return
-        span = head_text(paragraph, opening).whole
-        before = self.limits.get(found.name) or self.tables.get(found.name)
-        if found.name in self.vocabulary:
-            what = f"'{found.name}' is a word of the form already"
-            mistakes.note(span, what, "Give it another name.")
-            return
-        if before is not None:
-            if not local or found.name in self.shipped_spans:
-                what = f"'{found.name}' is set already at {before.place}"
-                mistakes.note(span, what, "Keep one of the two.")
-                return
-            if why := _not_like(before, found):
-                also = ("The shipped one stands", self.spans[found.name])
-                mistakes.note(span, *why, also=also)
-                return
-            self.replaced.append((before, found))
-            self.shipped_spans[found.name] = self.spans[found.name]
-        self.spans[found.name] = span
+        self.spans[found.name] = head.whole
         if isinstance(found, Limit):
             self.limits[found.name] = found
         else:
             self.tables[found.name] = found
+            rows = (line for line in paragraph.fields if line.keyword == "row")
+            self.row_spans[found.name] = tuple(line.whole for line in rows)
+
+    def _takes_its_place(
+        self, found: Limit | Table, span: Span, mistakes: Mistakes, *, local: bool
+    ) -> bool:
+        """Whether a limit or table may have its name, whose bearer it may then replace."""
+        name = found.name
+        if fault := unfit(name, self.vocabulary):
+            mistakes.note(span, fault, "Give it another name.")
+            return False
+        before = self.limits.get(name) or self.tables.get(name)
+        if before is None:
+            return True
+        if not local or name in self.shipped_spans:
+            also = ("The other stands", self.spans[name])
+            mistakes.note(span, f"'{name}' is set already", "Keep one of the two.", also=also)
+            return False
+        if why := _not_like(before, found):
+            mistakes.note(span, *why, also=("The shipped one stands", self.spans[name]))
+            return False
+        self.replaced.append((before, found))
+        self.shipped_spans[name] = self.spans[name]
+        self.shipped_row_spans[name] = self.row_spans.get(name, ())
+        return True
+
+    def _read_table(
+        self, paragraph: Paragraph, head: Field, legal: bool, mistakes: Mistakes
+    ) -> Table | None:
+        before = len(mistakes)
+        fields = Fields(paragraph, ("by", "row", "from"), "table", mistakes, repeated=("row",))
+        source = fields.text("from")
+        by = fields.get("by", help="Name the words that the figure depends on.")
+        fields.get("row")
+        if not head.text:
+            mistakes.note(paragraph.head.span, "a table without a name", _TABLE)
+        keys = () if by is None else self._read_keys(by, mistakes)
+        rows: list[_Row] = []
+        for line in fields.every("row") if keys else ():
+            try:
+                rows.append(_read_row(line, keys))
+            except MistakeError as fault:
+                mistakes.append(fault.mistake)
+        if rows and len(mistakes) == before:
+            _check_rows(head, keys, rows, mistakes)
+        if len(mistakes) > before:
+            return None
+        figures = tuple(one.row for one in rows)
+        kind, place = rows[0].kind.value, head.span.place
+        return Table(head.text, legal, keys, kind, figures, source, place)
+
+    def _read_keys(self, by: Field, mistakes: Mistakes) -> tuple[Word, ...]:
+        try:
+            names = [phrase(by, node) for node in nodes(parse(by, "keys"))]
+            return tuple(self._read_key(name, last=name is names[-1]) for name in names)
+        except MistakeError as fault:
+            mistakes.append(fault.mistake)
+            return ()
+
+    def _read_key(self, name: Phrase, *, last: bool) -> Word:
+        if name.text not in self.vocabulary:
+            near = nearest(name.text, (word.name for word in self.vocabulary.words))
+            what = f"'{name.text}' is no word that a table can go by"
+            raise wrong(name, what, near=near, follows=name.text in self.mistaken)
+        word = self.vocabulary[name.text]
+        if not (word.choices or word.measured) or (word.measured and not last):
+            what = f"'{word.name}' can't stand here: it is {word.kind.one}"
+            raise wrong(name, what, "A table goes by choices, and by one figure, which comes last.")
+        return word
 
 
 def _not_like(before: Limit | Table, after: Limit | Table) -> tuple[str, str] | None:
@@ -76,143 +137,99 @@ def _not_like(before: Limit | Table, after: Limit | Table) -> tuple[str, str] | 
         opening = f"{'legal ' if before.legal else ''}{type(before).__name__.lower()}"
         return f"'{name}' is a {opening} of the shipped book", f"Write '{opening}'."
     if before.kind != after.kind:
-        return f"'{name}' measures {before.kind} in the shipped book", "Write it in such a unit."
+        what = f"'{name}' measures {before.kind} in the shipped book"
+        return what, f"Give it a unit of {before.kind}."
     if isinstance(before, Table) and isinstance(after, Table):
         same_rows = [row.keys for row in before.rows] == [row.keys for row in after.rows]
         if before.keys != after.keys or (before.legal and not same_rows):
-            return f"the rows of '{name}' are not those of the shipped book", "Change figures only."
+            return f"the rows of '{name}' are not those of the shipped book", _ROWS
     return None
 
 
-def _read_limit(
-    paragraph: Paragraph, opening: str, legal: bool, mistakes: Mistakes
-) -> Limit | None:
-    head = head_text(paragraph, opening)
-    source = Fields(paragraph, ("from",), "limit", mistakes).text("from", help=_SOURCE)
-    if not head.text:
-        mistakes.note(
-            paragraph.head.span, "a limit without a name", "Such as: limit pit width = 4 ft"
-        )
+def _read_limit(paragraph: Paragraph, head: Field, legal: bool, mistakes: Mistakes) -> Limit | None:
+    before = len(mistakes)
+    source = Fields(paragraph, ("from",), "limit", mistakes).text("from")
+    if not head.text.partition("=")[0].strip():
+        mistakes.note(paragraph.head.span, "a limit without a name", _LIMIT)
         return None
     try:
         name, value = (phrase(head, node) for node in nodes(parse(head, "limit")))
-    except SyntaxMistakeError as fault:
+        kind, count = read_any_figure(value)
+    except MistakeError as fault:
         mistakes.append(fault.mistake)
-        return None
-    measured = any_quantity(unquoted(value.text))
-    if measured is None:
-        mistakes.note(value.span, f"'{value.text}' is no figure with a unit", _FIGURE)
-    kind, count = (measured[0].value, measured[1]) if measured else (MISTAKEN, 0)
-    place = f"{name.span.file}:{name.span.line}"
-    return Limit(name.text, legal, value.text, kind, count, source, place)
-
-
-def _read_table(
-    paragraph: Paragraph, opening: str, legal: bool, vocabulary: Vocabulary, mistakes: Mistakes
-) -> Table | None:
-    head = head_text(paragraph, opening)
-    before = len(mistakes)
-    fields = Fields(paragraph, ("by", "row", "from"), "table", mistakes, repeated=("row",))
-    source = fields.text("from", help=_SOURCE)
-    by = fields.get("by", help="Name the words that the figure depends on.")
-    if not head.text:
-        mistakes.note(
-            paragraph.head.span, "a table without a name", "Such as: table steepest slope"
-        )
-        return None
-    keys = () if by is None else _read_keys(by, vocabulary, mistakes)
-    if not keys or len(mistakes) > before:
-        return None
-    rows: list[TableRow] = []
-    kinds: dict[Kind, Span] = {}
-    for line in fields.every("row"):
-        try:
-            kind, row = _read_row(line, keys, vocabulary)
-            kinds.setdefault(kind, line.whole)
-            rows.append(row)
-        except SyntaxMistakeError as fault:
-            mistakes.append(fault.mistake)
-        except CheckMistakeError as fault:
-            mistakes.append(fault.mistake)
-    if len(mistakes) == before:
-        _check_rows(head, keys, rows, kinds, mistakes)
     if len(mistakes) > before:
         return None
-    place = f"{head.span.file}:{head.span.line}"
-    return Table(head.text, legal, keys, next(iter(kinds)).value, tuple(rows), source, place)
+    return Limit(name.text, legal, value.text, kind.value, count, source, name.span.place)
 
 
-def _read_keys(by: Field, vocabulary: Vocabulary, mistakes: Mistakes) -> tuple[Word, ...]:
-    try:
-        names = [phrase(by, node) for node in nodes(parse(by, "keys"))]
-    except SyntaxMistakeError as fault:
-        mistakes.append(fault.mistake)
-        return ()
-    keys: list[Word] = []
-    for name in names:
-        if name.text not in vocabulary:
-            near = nearest(name.text, (word.name for word in vocabulary.words))
-            mistakes.note(name.span, f"'{name.text}' is no word that a table can go by", "", near)
-            return ()
-        word = vocabulary[name.text]
-        if not (word.choices or word.measured) or (word.measured and name is not names[-1]):
-            what = f"'{word.name}' can't stand here: it is a {word.kind.value}"
-            help = "A table goes by choices, and by one figure, which comes last."
-            mistakes.note(name.span, what, help)
-            return ()
-        keys.append(word)
-    return tuple(keys)
-
-
-def _read_row(line: Field, keys: tuple[Word, ...], vocabulary: Vocabulary) -> tuple[Kind, TableRow]:
+def _read_row(line: Field, keys: tuple[Word, ...]) -> _Row:
     *given, gives = nodes(parse(line, "row"))
     value = phrase(line, gives)
     if len(given) != len(keys):
         listed = ", ".join(key.name for key in keys)
-        what = f"the row has {len(given)} answers before 'gives', and the table {len(keys)}"
-        raise CheckMistakeError(Phrase(value.text, line.whole), what, f"Give: {listed}.")
-    read: list[str | int] = []
-    for node, key in zip(given, keys, strict=True):
-        up_to = node.data == "up_to"
-        said = phrase(line, nodes(node)[0] if up_to else node)
-        if key.measured is not up_to:
-            help = "Write 'up to' and a figure." if key.measured else "Write one of its choices."
-            raise CheckMistakeError(said, f"'{said.text}' is no answer to '{key.name}'", help)
-        read.append(read_figure(key, said) if up_to else read_choice(key, said))
-    measured = any_quantity(unquoted(value.text))
-    if measured is None:
-        raise CheckMistakeError(value, f"'{value.text}' is no figure with a unit", _FIGURE)
-    kind, steps = measured
-    return kind, TableRow(tuple(read), steps, value.text)
+        what = f"a row with {_answers(len(given))}, in a table that goes by {len(keys)}"
+        help = f"Before 'gives' stands an answer to each of: {listed}."
+        raise wrong(Phrase(value.text, line.whole), what, help)
+    read = [_read_answer(line, node, key) for node, key in zip(given, keys, strict=True)]
+    kind, steps = read_any_figure(value)
+    return _Row(line.whole, kind, TableRow(tuple(read), steps, value.text))
 
 
-def _check_rows(
-    head: Field, keys: tuple[Word, ...], rows: list[TableRow], kinds: Iterable[Kind],
-    mistakes: Mistakes,
-) -> None:  # fmt: skip
+def _answers(number: int) -> str:
+    return "1 answer" if number == 1 else f"{number} answers"
+
+
+def _read_answer(line: Field, node: Node, key: Word) -> str | int:
+    up_to = node.data == "up_to"
+    said = phrase(line, nodes(node)[0] if up_to else node)
+    if key.measured and not up_to:
+        what = f"'{key.name}' is {key.kind.one}: a row goes up to a figure of it"
+        figure = said.text if any_quantity(said.text) is not None else "8 ft"
+        raise wrong(said, what, f"Write it like: up to {figure}")
+    if up_to and not key.measured:
+        what = f"'{key.name}' has choices, and 'up to' goes with figures"
+        raise wrong(said, what, f"Write the choice alone: {said.text}")
+    return read_figure(key, said) if up_to else read_choice(key, said)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A row of a table with its line and the kind of figure that it gives."""
+
+    line: Span
+    kind: Kind
+    row: TableRow
+
+
+def _check_rows(head: Field, keys: tuple[Word, ...], rows: list[_Row], mistakes: Mistakes) -> None:
     """One kind of figure; each choice once, or with rising figures; no choice left out."""
-    if len(list(kinds)) > 1:
-        said = " and ".join(kind.one for kind in kinds)
-        mistakes.note(head.whole, f"a table with {said} in it", "All rows give one kind of figure.")
     if len(rows) > _MOST_ROWS:
         what = f"a table of {len(rows)} rows; at most {_MOST_ROWS} can be judged quickly"
-        mistakes.note(head.whole, what, "Split it.")
+        mistakes.note(head.whole, what, "Leave rows out, or make two tables of it.")
         return
     picked = [key for key in keys if not key.measured]
-    bounds: dict[tuple[str | int, ...], list[int]] = {}
-    for row in rows:
-        last = row.keys[-1] if len(picked) < len(keys) else 0
-        assert isinstance(last, int)
-        bounds.setdefault(row.keys[: len(picked)], []).append(last)
-    for choices, found in bounds.items():
-        if any(a >= b for a, b in itertools.pairwise(found)):
-            said = ", ".join(str(choice) for choice in choices) or "this figure"
-            what = f"the rows for {said} do not rise, or one is there twice"
-            mistakes.note(head.whole, what, "Put them in order, each once.")
+    last: dict[tuple[str | int, ...], _Row] = {}
+    for one in rows:
+        choices = one.row.keys[: len(picked)]
+        if one.kind is not rows[0].kind:
+            what = f"this row gives {one.kind.one}, and the first {rows[0].kind.one}"
+            help = "All rows of a table give one kind of figure."
+            mistakes.note(one.line, what, help, also=("The first stands", rows[0].line))
+        if choices in last and (why := _not_after(one.row.keys[-1], last[choices].row.keys[-1])):
+            mistakes.note(one.line, *why, also=("The other stands", last[choices].line))
+        last[choices] = one
     wanted = itertools.product(*(key.choices for key in picked))
-    missing = [", ".join(choices) for choices in wanted if choices not in bounds]
+    missing = [", ".join(choices) for choices in wanted if choices not in last]
     if missing and picked:
-        what = f"the table has no row for: {'; '.join(missing[:5])}"
+        more = f" and {len(missing) - _MOST_SAID} more" if len(missing) > _MOST_SAID else ""
+        what = f"the table has no row for: {'; '.join(missing[:_MOST_SAID])}{more}"
         mistakes.note(head.whole, what, "Every choice needs a row.")
-    elif not rows:
-        mistakes.note(head.whole, "a table without rows", "Such as: row C gives 1.5H:1V")
+
+
+def _not_after(key: str | int, before: str | int) -> tuple[str, str] | None:
+    """What is wrong with a row after another of the same choices."""
+    if key == before:
+        return "a row that is there already", "Keep one of the two."
+    if isinstance(key, int) and isinstance(before, int) and key < before:
+        return "a row that goes less far than the one above it", "Put the rows in rising order."
+    return None

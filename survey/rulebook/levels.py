@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from survey.rulebook.fields import Mistakes
-from survey.rulebook.messages import Span
+from survey.rulebook.messages import Mistakes, Span
 from survey.rulebook.rules import Conclusion, Condition, Rule, comparisons
 from survey.vocabulary import Origin, Word
 
@@ -29,8 +28,7 @@ def in_levels(
 
     def level(rule: Rule, path: tuple[str, ...]) -> int:
         if rule.code in path:
-            chain = " -> ".join([*path[path.index(rule.code) :], rule.code])
-            raise _CircleError(rule, chain)
+            raise _CircleError([*path[path.index(rule.code) :], rule.code])
         if rule.code not in depth:
             before = [
                 level(other, (*path, rule.code))
@@ -43,17 +41,19 @@ def in_levels(
     try:
         ranked = [(level(rule, ()), rule) for rule in listed]
     except _CircleError as circle:
-        what = f"conclusions that go round in a circle: {circle.chain}"
+        first, second, *_ = circle.codes
+        what = f"conclusions that go round in a circle: {' -> '.join(circle.codes)}"
         help = "One of these rules must not look at what it leads to."
-        mistakes.note(heads[circle.rule.code], what, help)
+        also = None if first == second else (f"{second} stands", heads[second])
+        mistakes.note(heads[first], what, help, also=also)
         return ()
     deepest = max((rank for rank, _ in ranked), default=-1)
     return tuple(tuple(r for rank, r in ranked if rank == n) for n in range(deepest + 1))
 
 
 class _CircleError(Exception):
-    def __init__(self, rule: Rule, chain: str) -> None:
-        self.rule, self.chain = rule, chain
+    def __init__(self, codes: list[str]) -> None:
+        self.codes = codes
 
 
 def _concluded_words(condition: Condition) -> list[Word]:

@@ -4,17 +4,18 @@ They add rules, limits, tables and questions, and change limits and tables. A fi
 made stricter and never looser. A rule may be replaced or switched off, with a reason and a name,
 unless nobody may lift its findings, other rules rest on what it concludes, or it states a
 regulation: what the law asks may be lifted for one place, by whom the rule names, and not for
-every job at once.
+every job at once. A figure that such a rule uses may not be made looser either. What only an
+engineer may lift, only an engineer may take out of the book: the licence is asked for.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
-from survey.rulebook.fields import Fields, Mistakes
+from survey.rulebook.fields import Fields
 from survey.rulebook.figures import Figures
-from survey.rulebook.messages import Span
+from survey.rulebook.messages import Mistakes, Span
 from survey.rulebook.rules import (
     Arithmetic,
     Change,
@@ -34,12 +35,15 @@ from survey.rulebook.rules import (
     Reckoning,
     ReleaseBy,
     Rule,
+    RuleBook,
     Table,
     Term,
 )
-from survey.vocabulary import Word
+from survey.rulebook.study.uses import uses
+from survey.vocabulary import Word, nearest
 
 _WHEN_HIGHER = (Operator.AT_LEAST, Operator.MORE_THAN)
+_BOTH_WAYS = frozenset({"lower", "higher"})
 _LAW = re.compile(r"\bCFR\b")
 
 
@@ -54,11 +58,32 @@ def why_kept(rule: Rule) -> str:
     return ""
 
 
-def reason_and_name(fields: Fields) -> str:
-    """Why a firm replaces a rule or switches it off, and who answers for it."""
-    reason = fields.text("reason", help="Say why; every sheet shows it.")
-    by = fields.text("by", help="Name the person who answers for it.")
-    return f"{reason} ({by})"
+def reason_and_name(fields: Fields, rule: Rule | None) -> str:
+    """Why a firm replaces a rule or switches it off, and who answers for it.
+
+    Args:
+        fields: of the paragraph that does so.
+        rule: the shipped rule.
+    """
+    said = [fields.substance("reason"), fields.substance("by")]
+    if rule is not None and rule.release is ReleaseBy.ENGINEER:
+        help = f"Only a licensed engineer may lift {rule.code}; give number and state."
+        said.append(fields.substance("licence", help=help))
+    reason, *who = said
+    return f"{reason} ({', '.join(who)})"
+
+
+def replaced(before: Rule, after: Rule) -> str:
+    """What a rule that takes the place of another changes, in one sentence."""
+    said = [f"rule {after.code} replaced: {after.name}; shipped: {before.name}"]
+    assert isinstance(before.then, Outcome)
+    assert isinstance(after.then, Outcome)
+    if after.then is not before.then:
+        way = "milder" if after.then.rank < before.then.rank else "stricter"
+        said.append(f"outcome {after.then.value}, {way} than {before.then.value}")
+    if after.release is not before.release:
+        said.append(f"release {after.release.value}; shipped: {before.release.value}")
+    return "; ".join(said)
 
 
 def check_figures(figures: Figures, shipped: Iterable[Rule], mistakes: Mistakes) -> list[Change]:
@@ -75,14 +100,45 @@ def check_figures(figures: Figures, shipped: Iterable[Rule], mistakes: Mistakes)
     rules = list(shipped)
     changes: list[Change] = []
     for before, after in figures.replaced:
-        here, there = figures.spans[after.name], figures.shipped_spans[after.name]
-        if before.legal and (looser := _looser(before, after, stricter_ways(before.name, rules))):
-            what = f"'{after.name}' of {looser[1]} is looser than the law, which says {looser[0]}"
-            help = f"It may be stricter, never looser: {before.source}."
-            mistakes.note(here, what, help, also=("The law stands", there))
-        else:
-            changes.extend(_changes(before, after))
+        ways = stricter_ways(before.name, rules) or _BOTH_WAYS
+        kept = next((why for rule in rules if (why := _why_held(before.name, rule))), "")
+        looser = _looser(before, after, ways) if before.legal or kept else None
+        if looser is None:
+            changes.extend(_changes(before, after, ways))
+            continue
+        number, was, now = looser
+        here = [figures.spans[after.name], *figures.row_spans.get(after.name, ())][number]
+        there = [figures.shipped_spans[after.name], *figures.shipped_row_spans.get(after.name, ())][
+            number
+        ]
+        what = f"'{after.name}' of {now} is looser than the law, which says {was}"
+        help = f"It may be stricter, never looser: {before.source}."
+        if not before.legal:
+            what = f"'{after.name}' of {now} is looser than {was}, and {kept}"
+            help = "Such a figure may be stricter, never looser."
+        if ways == _BOTH_WAYS:
+            what = f"'{after.name}' can't be moved: rules don't tell which way is stricter"
+            help = f"It stays {was}. Add a rule of your own to be stricter."
+        also = ("The law stands" if before.legal else "The shipped one stands", there)
+        mistakes.note(here, what, help, also=also)
     return changes
+
+
+def _why_held(name: str, rule: Rule) -> str:
+    """Why a figure may not be made looser: a rule that must stay uses it; empty if it does not."""
+    uses_it = any(True for _ in _signs(rule.condition, name, 1))
+    return why_kept(rule) if uses_it else ""
+
+
+def check_used(book: RuleBook, figures: Figures, own: Collection[str], mistakes: Mistakes) -> None:
+    """Note a firm's own limit or table that nothing uses: perhaps a shipped name misspelt."""
+    used = uses(book)
+    new = {n: span for n, span in figures.spans.items() if n not in figures.shipped_spans}
+    shipped = [*figures.shipped_spans, *(n for n, span in new.items() if span.file not in own)]
+    for name, span in new.items():
+        if span.file in own and name not in used:
+            help = "As it stands, it changes nothing."
+            mistakes.note(span, f"no rule uses '{name}'", help, nearest(name, shipped))
 
 
 def _pairs(before: Limit | Table, after: Limit | Table) -> Iterator[tuple[int, int, str, str, str]]:
@@ -100,18 +156,22 @@ def _pairs(before: Limit | Table, after: Limit | Table) -> Iterator[tuple[int, i
 
 def _looser(
     before: Limit | Table, after: Limit | Table, ways: frozenset[str]
-) -> tuple[str, str] | None:
-    for was, now, was_shown, now_shown, row in _pairs(before, after):
+) -> tuple[int, str, str] | None:
+    """The first figure that is looser: number of its row, 0 for a limit; old and new figure."""
+    first = 1 if isinstance(after, Table) else 0
+    for number, (was, now, was_shown, now_shown, row) in enumerate(_pairs(before, after), first):
         if (now > was and "lower" in ways) or (now < was and "higher" in ways):
-            return f"{was_shown}{row}", now_shown
+            return number, f"{was_shown}{row}", now_shown
     return None
 
 
-def _changes(before: Limit | Table, after: Limit | Table) -> Iterator[Change]:
+def _changes(before: Limit | Table, after: Limit | Table, ways: frozenset[str]) -> Iterator[Change]:
     opening = f"{'legal ' if after.legal else ''}{type(after).__name__.lower()}"
     for was, now, was_shown, now_shown, row in _pairs(before, after):
         if was != now:
-            what = f"{opening} '{after.name}'{row} is {now_shown}; shipped: {was_shown}"
+            moved = "higher" if now > was else "lower"
+            way = "" if ways == _BOTH_WAYS else "stricter, " if moved in ways else "looser, "
+            what = f"{opening} '{after.name}'{row} is {now_shown}; {way}shipped: {was_shown}"
             yield Change(what, after.source, after.place)
 
 

@@ -55,9 +55,7 @@ class Span:
         lead = "".join("\t" if c == "\t" else " " for c in seen[: self.column - 1 - start])
         carets = "^" * max(1, min(self.length, end - self.column + 1))
         number, blank = str(self.line), " " * len(str(self.line))
-        return (
-            f"  {number} | {first}{seen}{last}\n  {blank} | {' ' * len(first)}{lead}{carets}"
-        )
+        return f"  {number} | {first}{seen}{last}\n  {blank} | {' ' * len(first)}{lead}{carets}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +79,9 @@ class Mistake:
     follows: bool = False
 
     def __str__(self) -> str:
-        what = self.what if len(self.what) <= _LONGEST else f"{self.what[:_LONGEST]}…"
+        what = self.what
+        if len(what) > _LONGEST:
+            what = f"{what[: _LONGEST // 2]} … {what[-_LONGEST // 2 :]}"
         lines = [f"{self.span.place}:{self.span.column}: {what}", self.span.caret()]
         if self.also:
             said, span = self.also

@@ -17,6 +17,12 @@ from dataclasses import dataclass
 
 from survey.rulebook.messages import Mistake, Span
 
+# How a paragraph may open, longest first.
+HEADS = (
+    "switch off rule", "standing release", "replace rule", "legal limit", "legal table",
+    "question", "limit", "table", "cases", "topic", "rule",
+)  # fmt: skip
+_HEAD_LINE = re.compile(rf"(?:{'|'.join(HEADS)})(?: |$)")
 _FIELD_LINE = re.compile(r"(?P<indent>[ \t]*)(?P<word>[^ \t]+)(?P<gap>[ \t]*)(?P<rest>.*)")
 _LONGEST_LINE = 1000
 _BLANKS = str.maketrans(
@@ -71,18 +77,25 @@ class Paragraph:
 
 
 def unreadable(file: str, text: str) -> Iterator[Mistake]:
-    """A mistake for every line that is too long, or has characters that can't be seen."""
+    """A mistake for every line that is too long, can't all be seen, or is indented ambiguously."""
+    above = ""
     for number, line in _lines(text):
+        indent = line[: len(line) - len(line.lstrip(" \t"))]
+        above = indent and (above or indent)
         if len(line) > _LONGEST_LINE:
             here = Span(file, number, _LONGEST_LINE + 1, 1, line)
             yield Mistake(here, f"a line of more than {_LONGEST_LINE} characters", _BREAK)
-        elif not line.replace("\t", " ").isprintable():
-            at, found = next((at, c) for at, c in enumerate(line) if not (c == "\t" or c.isprintable()))
-            what = f"a character that can't be seen (U+{ord(found):04X})"
+        elif not (plain := line.replace("\t", " ")).isprintable():
+            at = next(at for at, character in enumerate(plain) if not character.isprintable())
+            what = f"a character that can't be seen (U+{ord(line[at]):04X})"
             yield Mistake(Span(file, number, at + 1, 1, line), what, _RETYPE)
+        elif not indent.startswith(above) and not above.startswith(indent):
+            what = "tabs and blanks mixed before the lines of one paragraph"
+            yield Mistake(Span(file, number, 1, len(line), line), what, _ALIKE)
 
 
 _BREAK = "Break it, and indent what goes on below it further."
+_ALIKE = "Indent them all by blanks, or all by tabs."
 _RETYPE = "Delete it: type the words round it again instead of pasting them."
 
 
@@ -103,7 +116,12 @@ def split_paragraphs(file: str, text: str) -> tuple[tuple[Paragraph, ...], tuple
         match = _FIELD_LINE.fullmatch(line)
         assert match is not None
         indent = len(match["indent"].expandtabs(8))
-        if indent == 0:
+        indented_head = (not fields or indent <= field_indent) and _HEAD_LINE.match(line.lstrip())
+        if indent == 0 or indented_head:
+            if indent > 0:
+                here = Span(file, number, match.start("word") + 1, len(match["word"]), line)
+                what = f"'{match['word']}' is indented, and opens a paragraph"
+                mistakes.append(Mistake(here, what, "Start it at the left margin."))
             if head is not None:
                 paragraphs.append(Paragraph(head, tuple(fields)))
             head, fields = _field(file, number, line, match), []
@@ -146,3 +164,11 @@ def placeholders(field: Field) -> Iterator[tuple[str, Span]]:
     for row, (text, _) in enumerate(field.lines, start=1):
         for found in re.finditer(r"\{([^{}]*)\}", text):
             yield found[1].strip(), field.place(row, found.start() + 1, len(found[0]))
+
+
+def odd_braces(field: Field) -> Iterator[Span]:
+    """The braces in a text that open or close nothing."""
+    for row, (text, _) in enumerate(field.lines, start=1):
+        for found in re.finditer(r"\{[^{}]*\}|[{}]", text):
+            if len(found[0]) == 1:
+                yield field.place(row, found.start() + 1, 1)

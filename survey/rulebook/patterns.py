@@ -7,6 +7,7 @@ is met or can't be told, in which every clause is widened by "or the answer is m
 from __future__ import annotations
 
 import functools
+import math
 import operator
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -26,11 +27,13 @@ from survey.rulebook.rules import (
 )
 from survey.vocabulary import SCOPES, Subject, Word
 
-_PRODUCTIONS_A_SET = 60
-_WORDS_A_SET = 100  # each gives two properties
+_WAYS_A_SET, _WAYS_A_PATTERN = 60, 12
+_WORDS_A_SET, _PARTS_A_SET = 100, 50  # each word gives two properties, each part one
+_COMPARISONS_A_SET = 480  # 512 may start a set's patterns (error 106)
 _LARGEST_PATTERN = 28
 ALWAYS = {"present": 1}
 PART, COUNT, _RECKONED = "part_", "count_", "reckoned_"
+_STATE = ":state"
 VALUE, UNKNOWN, NO_MATTER = "value", "unknown", "none"
 _OPERATORS = {
     Operator.AT_LEAST: ("$gte", "$lt"),
@@ -97,10 +100,15 @@ class RuleSet:
     level: int
     productions: tuple[Production, ...]
 
-    @property
+    @functools.cached_property
     def looked(self) -> Looked:
         """What its productions look at."""
         return functools.reduce(operator.or_, (one.looked for one in self.productions))
+
+    @functools.cached_property
+    def parts(self) -> frozenset[str]:
+        """The parts of conditions, judged before, that its productions look at."""
+        return frozenset(part for one in self.productions for part in _parts(one.pattern))
 
 
 def split(book: RuleBook) -> Iterable[RuleSet]:
@@ -131,21 +139,42 @@ def split(book: RuleBook) -> Iterable[RuleSet]:
 def _bundles(productions: Iterable[Production]) -> Iterable[tuple[Production, ...]]:
     """Bundle productions of one stage, within the limits of a set."""
     bundle: list[Production] = []
-    looked = Looked()
+    looked, compared, ways, parts = Looked(), 0, 0, 0
     for one in productions:
-        full = len(bundle) == _PRODUCTIONS_A_SET or (looked | one.looked).size > _WORDS_A_SET
+        more = _compared(one.pattern)
+        ways_more, parts_more = _ways(one.pattern), len(set(_parts(one.pattern)))
+        full = (
+            ways + ways_more > _WAYS_A_SET
+            or compared + more > _COMPARISONS_A_SET
+            or parts + parts_more > _PARTS_A_SET
+            or (looked | one.looked).size > _WORDS_A_SET
+        )
         if bundle and (full or one.stage != bundle[0].stage):
             yield tuple(bundle)
-            bundle, looked = [], Looked()
+            bundle, looked, compared, ways, parts = [], Looked(), 0, 0, 0
         bundle.append(one)
         looked |= one.looked
+        compared += more
+        ways += ways_more
+        parts += parts_more
     if bundle:
         yield tuple(bundle)
 
 
+def _compared(pattern: Pattern) -> int:
+    """The comparisons in a pattern."""
+    inner = [one for value in pattern.values() if isinstance(value, list) for one in value]
+    return sum(map(_compared, inner)) if inner else 1
+
+
+def value_of(word: Word) -> str:
+    """The property that holds the value of a word; no other name has a colon in it."""
+    return f"{word.key}:value"
+
+
 def state_of(word: Word) -> str:
     """The property that tells whether a word has a value."""
-    return f"{word.key}state_of"
+    return f"{word.key}{_STATE}"
 
 
 class _Translator:
@@ -216,23 +245,53 @@ class _Translator:
 
     def _join(self, join: str, patterns: list[Pattern], looked: Looked) -> Pattern:
         """Join patterns; if the whole would be too large, in bundles that are judged before."""
-        flat = [inner for pattern in patterns for inner in pattern.get(join, (pattern,))]
-        if _size({join: flat}) <= _LARGEST_PATTERN:
-            return {join: flat}
-        bundled: list[Pattern] = []
-        bundle: list[Pattern] = []
+        flat: list[Pattern] = []
+        for pattern in patterns:
+            flat += [inner for inner in pattern.get(join, (pattern,)) if inner not in flat]
+        if _fits(whole := _joined(join, flat)):
+            return whole
+        bundles: list[list[Pattern]] = [[]]
         for pattern in flat:
-            if bundle and _size({join: [*bundle, pattern]}) > _LARGEST_PATTERN:
-                bundled.append(self._judge_before({join: bundle}, looked))
-                bundle = []
-            bundle.append(pattern)
-        bundled.append(self._judge_before({join: bundle}, looked))
-        return {join: bundled}
+            if bundles[-1] and not _fits(_joined(join, [*bundles[-1], pattern])):
+                bundles.append([])
+            bundles[-1].append(pattern)
+        parts = [self._judge_before(_joined(join, bundle), looked) for bundle in bundles]
+        return self._join(join, parts, looked)
 
     def _judge_before(self, pattern: Pattern, looked: Looked) -> Pattern:
         name = f"{PART}{self.name}_{len(self.productions)}"
         self._add(name, True, pattern, looked)
         return {name: 1}
+
+
+def _joined(join: str, patterns: list[Pattern]) -> Pattern:
+    return patterns[0] if len(patterns) == 1 else {join: patterns}
+
+
+def _fits(pattern: Pattern) -> bool:
+    return _size(pattern) <= _LARGEST_PATTERN and _ways(pattern) <= _WAYS_A_PATTERN
+
+
+def _ways(pattern: Pattern) -> int:
+    """In how many ways at once a fact can match a pattern: durable-rules follows each of them."""
+    if "$and" in pattern:
+        return math.prod(map(_ways, pattern["$and"]))
+    if "$or" not in pattern:
+        return 1
+    alternatives = pattern["$or"]
+    return 1 if _exclude_each_other(alternatives) else sum(map(_ways, alternatives))
+
+
+def _exclude_each_other(alternatives: list[Pattern]) -> bool:
+    """Whether no fact matches two of them, which are values and states of one word."""
+    named = [next(iter(one.items())) for one in alternatives]
+    if any(isinstance(value, list) for _, value in named):
+        return False
+    properties = [next(iter(value)) if name.startswith("$") else name for name, value in named]
+    values = [name for name in properties if not name.endswith(_STATE)]
+    compared = any(name.startswith("$") for name, _ in named)
+    words = {name.partition(":")[0] for name in properties}
+    return len(words) == 1 and not (compared and len(values) > 1)
 
 
 def _size(pattern: Pattern) -> int:
@@ -274,11 +333,12 @@ def _number_is(name: str, count: Count, wanted: bool, certain: bool) -> Pattern:
 def _clause(clause: Comparison, *, wanted: bool, certain: bool) -> Pattern:
     """A clause as a pattern; a comparison with a word that has no value must not match."""
     left, other = clause.word, clause.operand
-    operand: Any = {"$m": other.key} if isinstance(other, Word) else other
+    operand: Any = {"$m": value_of(other)} if isinstance(other, Word) else other
+    compared: Pattern = {value_of(left): operand}
     if clause.operator is Operator.IS:
-        matched: Pattern = {left.key: operand} if wanted else {"$neq": {left.key: operand}}
+        matched = compared if wanted else {"$neq": compared}
     else:
-        matched = {_OPERATORS[clause.operator][0 if wanted else 1]: {left.key: operand}}
+        matched = {_OPERATORS[clause.operator][0 if wanted else 1]: compared}
     if isinstance(other, Word):
         # Where the second word is absent, durable-rules compares with a fact asserted before.
         present = [{state_of(word): VALUE} for word in clause.words]

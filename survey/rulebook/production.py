@@ -40,10 +40,10 @@ from survey.rulebook.patterns import (
     PART,
     UNKNOWN,
     VALUE,
-    Looked,
     RuleSet,
     split,
     state_of,
+    value_of,
 )
 from survey.rulebook.ratios import reckoned
 from survey.rulebook.round import Round
@@ -137,7 +137,7 @@ class ProductionEvaluator:
             return
         labels = {f"t{number}": thing for number, thing in enumerate(things)}
         messages = [
-            {"sid": session, "id": key, **_message(thing, one.looked, found)}
+            {"sid": session, "id": key, **_message(thing, one, found)}
             for key, thing in labels.items()
         ]
         self._fired.clear()
@@ -222,9 +222,10 @@ def _settle(
     return worst(word, certain, possible)
 
 
-def _message(thing: Thing, looked: Looked, found: _Found) -> dict[str, int | str]:
+def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
     """A flat fact: the state of each word, with its value if it has one; counts; reckonings."""
     message: dict[str, int | str] = dict(ALWAYS)
+    looked = one.looked
     for word in looked.words:
         value = _value(word, thing, found)
         if value is NOT_KNOWN:
@@ -234,12 +235,12 @@ def _message(thing: Thing, looked: Looked, found: _Found) -> dict[str, int | str
         else:
             assert isinstance(value, (int, str))
             message[state_of(word)] = VALUE
-            message[word.key] = value
+            message[value_of(word)] = value
     for name, count in looked.counts:
         message[f"{name}_fewest"], message[f"{name}_most"] = _numbers(name, count, thing, found)
     for name, clause in looked.reckonings:
         message[name] = reckoned(clause, functools.partial(_value, thing=thing, found=found))
-    message |= dict.fromkeys(found.parts.get(id(thing), ()), 1)
+    message |= dict.fromkeys(one.parts & found.parts.get(id(thing), set()), 1)
     return message
 
 

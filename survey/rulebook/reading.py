@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from survey.rulebook.fields import Fields, Mistakes, head_text, opened
+from survey.rulebook.fields import Fields, head_text, opened
 from survey.rulebook.figures import Figures
 from survey.rulebook.levels import in_levels
-from survey.rulebook.local import added, check_figures, reason_and_name, why_kept
-from survey.rulebook.messages import RuleBookError, Span
-from survey.rulebook.paragraphs import Paragraph, split_paragraphs
+from survey.rulebook.local import (
+    added,
+    check_figures,
+    check_used,
+    reason_and_name,
+    replaced,
+    why_kept,
+)
+from survey.rulebook.messages import Mistakes, RuleBookError, Span
+from survey.rulebook.paragraphs import Paragraph, split_paragraphs, unreadable
 from survey.rulebook.questions import FIELDS as QUESTION_LINES
 from survey.rulebook.questions import read_question
 from survey.rulebook.rule_reader import (
     RELEASE_LINES,
     REPLACED_LINES,
+    SWITCHED_LINES,
     RuleReader,
     find_rule,
     place_of,
@@ -26,6 +34,7 @@ from survey.rulebook.rules import Change, Outcome, Rule, RuleBook
 from survey.vocabulary import VOCABULARY, Word
 
 _LINES = {*QUESTION_LINES, *RELEASE_LINES, *REPLACED_LINES, "row"}
+_FIRM_ALONE = ("replace rule", "switch off rule", "cases")
 _FIGURES = ("limit", "legal limit", "table", "legal table")
 
 
@@ -41,9 +50,13 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     """
     own = {} if local is None else local
     mistakes = Mistakes()
+    for file, text in (*shipped.items(), *own.items()):
+        mistakes.extend(unreadable(file, text))
+    if mistakes:  # what stands in such lines can't be trusted, so nothing more is said of it
+        raise RuleBookError(mistakes)
     pieces = [*_pieces(shipped, mistakes, local=False), *_pieces(own, mistakes, local=True)]
-    questions = _read_questions(pieces, mistakes)
-    figures = Figures(VOCABULARY.extended(word for word, _ in questions))
+    questions, mistaken = _read_questions(pieces, mistakes)
+    figures = Figures(VOCABULARY.extended(word for word, _ in questions), mistaken=mistaken)
     for piece in pieces:
         if piece.opening in _FIGURES:
             figures.read(piece.paragraph, piece.opening, mistakes, local=piece.local)
@@ -62,10 +75,14 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     if mistakes:
         raise RuleBookError(mistakes)
     digest = hashlib.sha256(repr((sorted(shipped.items()), sorted(own.items()))).encode())
-    return RuleBook(
+    book = RuleBook(
         figures.limits, figures.tables, levels, figures.vocabulary, digest.hexdigest()[:12],
         tuple(changes),
     )  # fmt: skip
+    check_used(book, figures, own, mistakes)
+    if mistakes:
+        raise RuleBookError(mistakes)
+    return book
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,30 +100,58 @@ def _pieces(texts: Mapping[str, str], mistakes: Mistakes, *, local: bool) -> Ite
         split, faults = split_paragraphs(file, text)
         mistakes.extend(faults)
         topic = file.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".rules")
-        for paragraph in split:
-            opening = opened(paragraph, _LINES, mistakes)
+        for found in (opened(paragraph, mistakes) for paragraph in _indented(split, mistakes)):
+            if found is None:
+                continue
+            opening, paragraph = found
             if opening == "topic":
                 topic = paragraph.head.text or topic
-            elif opening is not None:
+            elif opening in _FIRM_ALONE and not local:
+                what = f"'{opening}' in the shipped book"
+                mistakes.note(paragraph.head.span, what, "It stands in a firm's own files alone.")
+            else:
                 yield _Piece(topic, opening, paragraph, local)
 
 
-def _read_questions(pieces: list[_Piece], mistakes: Mistakes) -> list[tuple[Word, Span]]:
+def _indented(paragraphs: Iterable[Paragraph], mistakes: Mistakes) -> Iterator[Paragraph]:
+    """Paragraphs with the lines that stand at the margin by mistake put where they belong."""
+    above: Paragraph | None = None
+    for paragraph in paragraphs:
+        head = paragraph.head
+        if above is not None and head.keyword in _LINES:
+            what = f"'{head.keyword}' opens no paragraph"
+            mistakes.note(head.span, what, "Indent it: it belongs to the paragraph above it.")
+            above = Paragraph(above.head, (*above.fields, head, *paragraph.fields))
+            continue
+        if above is not None:
+            yield above
+        above = paragraph
+    if above is not None:
+        yield above
+
+
+def _read_questions(
+    pieces: list[_Piece], mistakes: Mistakes
+) -> tuple[list[tuple[Word, Span]], set[str]]:
+    """The firm's questions with their places, and the names of those that have a mistake."""
     questions: dict[str, tuple[Word, Span]] = {}
+    mistaken: set[str] = set()
     for piece in pieces:
         if piece.opening != "question":
             continue
         word = read_question(piece.paragraph, mistakes)
+        head = head_text(piece.paragraph, "question")
         if word is None:
+            mistaken.add(head.text)
             continue
-        span = head_text(piece.paragraph, "question").whole
+        span = head.whole
         if word.key in questions:
             first = questions[word.key][1]
             what = f"the question '{word.name}' is asked already"
             mistakes.note(span, what, "Keep one of the two.", also=("The other stands", first))
             continue
         questions[word.key] = word, span
-    return list(questions.values())
+    return list(questions.values()), mistaken
 
 
 @dataclass
@@ -114,7 +159,7 @@ class _Rules:
     """The rules read so far, by code.
 
     Args:
-        figures: what they may name.
+        figures: what they may name; with the names that have a mistake of their own.
         mistakes: where slips are noted.
         shipped: every rule of the shipped book, those that are replaced or switched off too.
         heads: head line of each rule.
@@ -131,6 +176,8 @@ class _Rules:
     replaced: set[str] = field(default_factory=set)
     changes: list[Change] = field(default_factory=list)
     _rules: dict[str, Rule] = field(default_factory=dict)
+    _gone: dict[str, Span] = field(default_factory=dict)
+    _mistaken: set[str] = field(default_factory=set)
 
     def __iter__(self) -> Iterator[Rule]:
         return iter(self._rules.values())
@@ -149,7 +196,8 @@ class _Rules:
             case _:
                 release = read_release(
                     piece.topic, piece.paragraph, self.figures, self.mistakes,
-                    lifted=self._rules, lines=self.releasing, local=piece.local,
+                    lifted=self._rules, mistaken=self._mistaken, lines=self.releasing,
+                    local=piece.local,
                 )  # fmt: skip
                 if release is not None:
                     self._keep(release, piece, None)
@@ -159,20 +207,24 @@ class _Rules:
             piece.topic, piece.paragraph, piece.opening, self.figures, self.mistakes
         )
         rule = reader.read(local=piece.local)
-        if rule is not None:
-            self._keep(rule, piece, reader.fields)
-            if not piece.local:
-                self.shipped.append(rule)
+        if rule is None:
+            self._mistaken.add(self._code(piece))
+            return
+        self._keep(rule, piece, reader.fields)
+        if not piece.local:
+            self.shipped.append(rule)
+
+    def _code(self, piece: _Piece) -> str:
+        return head_text(piece.paragraph, piece.opening).text.partition(" ")[0]
 
     def _keep(self, rule: Rule, piece: _Piece, fields: Fields | None) -> None:
         head = head_text(piece.paragraph, piece.opening).whole
         if rule.code in self._rules:
-            before = self._rules[rule.code]
-            what = f"the code {rule.code} is taken by the rule at {before.place}"
             help = "Give this rule the next free number."
-            if piece.local and not before.local:
+            if piece.local and not self._rules[rule.code].local:
                 help = f"Give it another number, or write 'replace rule {rule.code}'."
-            self.mistakes.note(head, what, help)
+            also = ("It is the code of the rule", self.heads[rule.code])
+            self.mistakes.note(head, f"the code {rule.code} is taken", help, also=also)
             return
         self._rules[rule.code] = rule
         self.heads[rule.code] = self.releasing[rule.code] = head
@@ -182,15 +234,25 @@ class _Rules:
     def _shipped_rule(self, piece: _Piece, *, change: bool) -> Rule | None:
         """The shipped rule that a paragraph is about, if it may be changed."""
         head = head_text(piece.paragraph, piece.opening)
-        code = head.text.partition(" ")[0]
-        rule = find_rule(head, code, self._rules, self.mistakes)
+        code = self._code(piece)
+        if not code:
+            what = f"'{piece.opening}' without a code"
+            self.mistakes.note(piece.paragraph.head.span, what, f"Such as: {piece.opening} DIG-1")
+            return None
+        if code in self._gone:
+            also = ("It is switched off", self._gone[code])
+            what = f"{code} is switched off already"
+            self.mistakes.note(head.whole, what, "Keep one of the two.", also=also)
+            return None
+        rule = find_rule(head, code, self._rules, self.mistakes, self._mistaken)
         if rule is None or not change:
             return rule
         if rule.local:
-            what = f"{code} is your own rule, at {rule.place}"
+            what = f"{code} is your own rule"
             if code in self.replaced:
-                what = f"{code} is replaced already, at {rule.place}"
-            self.mistakes.note(head.whole, what, "Change it there.")
+                what = f"{code} is replaced already"
+            also = ("It stands", self.heads[code])
+            self.mistakes.note(head.whole, what, "Change it there.", also=also)
             return None
         if why := why_kept(rule):
             also = (f"{code} stands", self.releasing[code])
@@ -203,8 +265,8 @@ class _Rules:
         reader = RuleReader(
             piece.topic, piece.paragraph, piece.opening, self.figures, self.mistakes
         )
-        why = reason_and_name(reader.fields)
         before = self._shipped_rule(piece, change=True)
+        why = reason_and_name(reader.fields, before)
         rule = reader.read(local=piece.local)
         if rule is None or before is None:
             return
@@ -213,16 +275,18 @@ class _Rules:
             self.mistakes.note(head, "a conclusion can't replace a finding", "Add a rule for it.")
             return
         self._rules[rule.code] = replace(rule, topic=before.topic)
+        self.heads[rule.code] = head_text(piece.paragraph, piece.opening).whole
+        self.releasing[rule.code] = reader.fields.every("release")[0].whole
         self.replaced.add(rule.code)
-        what = f"rule {rule.code} replaced: {rule.name}; shipped: {before.name}"
-        self.changes.append(Change(what, why, rule.place))
+        self.changes.append(Change(replaced(before, rule), why, rule.place))
 
     def _switch_off(self, piece: _Piece) -> None:
-        fields = Fields(piece.paragraph, ("reason", "by"), "switched-off rule", self.mistakes)
-        why = reason_and_name(fields)
+        fields = Fields(piece.paragraph, SWITCHED_LINES, "switched-off rule", self.mistakes)
         rule = self._shipped_rule(piece, change=True)
+        why = reason_and_name(fields, rule)
         if rule is not None:
             del self._rules[rule.code]
+            self._gone[rule.code] = piece.paragraph.head.span.whole
             what = f"rule {rule.code} switched off: {rule.name}"
             self.changes.append(Change(what, why, place_of(piece.paragraph)))
 

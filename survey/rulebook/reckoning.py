@@ -157,6 +157,8 @@ def shown(term: Term, figure: Fraction) -> str:
         return f"{float(figure):g} in inches, pounds and days"
     canonical = from_exact(kind, figure)
     if kind is Kind.DATE:
-        return dt.date.fromordinal(round(canonical)).isoformat()
+        day = round(canonical)
+        beyond = not dt.date.min.toordinal() <= day <= dt.date.max.toordinal()
+        return "a day beyond the calendar" if beyond else dt.date.fromordinal(day).isoformat()
     like = next((word for word in words_of(term) if word.kind is kind), None)
     return write_quantity(canonical, kind, None if like is None else like.unit)

@@ -4,21 +4,33 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from survey.rulebook.check import (
-    CheckMistakeError,
     ConditionMistakesError,
-    Scope,
     read_condition,
     read_outcome,
 )
-from survey.rulebook.fields import Fields, Mistakes, head_text
+from survey.rulebook.fields import Fields, each, head_text
 from survey.rulebook.figures import Figures
-from survey.rulebook.messages import Span
-from survey.rulebook.paragraphs import Field, Paragraph, placeholders
-from survey.rulebook.rules import Conclusion, Condition, Lift, Outcome, ReleaseBy, Rule
-from survey.rulebook.syntax import Phrase, SyntaxMistakeError, parse
+from survey.rulebook.messages import MistakeError, Mistakes, Span
+from survey.rulebook.paragraphs import Field, Paragraph, odd_braces, placeholders
+from survey.rulebook.rules import (
+    Conclusion,
+    Condition,
+    Count,
+    Lift,
+    Negation,
+    Operator,
+    Outcome,
+    ReleaseBy,
+    Rule,
+    parts_of,
+)
+from survey.rulebook.scope import Scope
+from survey.rulebook.syntax import Phrase, parse
+from survey.rulebook.values import read_day
 from survey.vocabulary import SCOPES, Subject, nearest
 
 WHO = (
@@ -27,20 +39,24 @@ WHO = (
 RULE_LINES = (
     "for", "when", "then", "say", "do", "say es", "do es", "who", "from", "release", "case",
 )  # fmt: skip
-REPLACED_LINES = (*RULE_LINES, "reason", "by")
+SWITCHED_LINES = ("reason", "by", "licence")
+REPLACED_LINES = (*RULE_LINES, *SWITCHED_LINES)
 RELEASE_LINES = ("lifts", "when", "engineer", "licence", "given", "until", "note", "case")
 _SUBJECTS = {subject.value: subject for subject in SCOPES}
 _CODE = re.compile(r"[A-Z]{2,8}-\d{1,3}")
+_LONGEST_RELEASE = dt.timedelta(days=731)  # our choice: an engineer looks again after two years
+_BOTH = "The crew must read the same figures in both languages."
 _HELP = {
     "who": f"Say who acts: {', '.join(WHO)}.",
     "release": f"Say who may lift it: {', '.join(by.value for by in ReleaseBy)}.",
-    "from": "Name standard and clause, or 'common practice'.",
 }
 
 
 def scope_of(subject: Subject, figures: Figures) -> Scope:
     """What a rule for a subject may name."""
-    return Scope(subject, figures.limits, figures.tables, figures.vocabulary)
+    return Scope(
+        subject, figures.limits, figures.tables, figures.vocabulary, mistaken=figures.mistaken
+    )
 
 
 class RuleReader:
@@ -71,12 +87,14 @@ class RuleReader:
         condition = read_when(self.fields, scope, self._mistakes)
         then = self._then(scope)
         concludes, acts = isinstance(then, Conclusion), isinstance(then, Outcome)
+        before = len(self._mistakes)
         texts = {k: self._text(k, scope, needed=k == "say" or (k == "do" and acts))
                  for k in ("say", "do", "say es", "do es")}  # fmt: skip
-        for keyword in ("say", "do"):
-            self._same_words(keyword)
-        source = self.fields.text("from", help=_HELP["from"])
-        need_case(self.fields)
+        if len(self._mistakes) == before:
+            for keyword in ("say", "do"):
+                self._same_words(keyword)
+        source = self.fields.text("from")
+        self.fields.get("case")
         who = self._one_of("who", WHO, needed=acts)
         release = self._one_of("release", [by.value for by in ReleaseBy], needed=acts)
         if concludes:
@@ -99,7 +117,7 @@ class RuleReader:
         try:
             node = parse(field, "outcome")
             return read_outcome(node, field, scope) if scope else None
-        except (SyntaxMistakeError, CheckMistakeError) as fault:
+        except MistakeError as fault:
             self._mistakes.append(fault.mistake)
         return None
 
@@ -108,14 +126,29 @@ class RuleReader:
         if field is None:
             return ""
         if scope is not None:
-            known = {*self._figures.limits, *self._figures.tables, *_labels(scope.subject)}
-            for name, span in placeholders(field):
-                if name not in known:
-                    try:
-                        scope.word(Phrase(name, span))
-                    except CheckMistakeError as fault:
-                        self._mistakes.append(fault.mistake)
+            self._check_braces(field, scope)
         return field.text
+
+    def _check_braces(self, field: Field, scope: Scope) -> None:
+        labels = _labels(scope.subject)
+        known = {*self._figures.limits, *self._figures.tables, *labels}
+        help = (
+            f"In braces stand words of the form, limits, tables and: {', '.join(sorted(labels))}."
+        )
+        for span in odd_braces(field):
+            self._mistakes.note(span, "a brace without its partner", "Such as: {pit depth}")
+        for name, span in placeholders(field):
+            if not name:
+                self._mistakes.note(span, "nothing stands in the braces", help)
+            elif name in _SUBJECTS and name not in known:
+                what = f"a rule for {each(scope.subject.value)} knows no '{name}'"
+                self._mistakes.note(span, what, help)
+            elif name not in known:
+                try:
+                    scope.word(Phrase(name, span))
+                except MistakeError as fault:
+                    mistake = fault.mistake
+                    self._mistakes.append(replace(mistake, help="" if mistake.nearest else help))
 
     def _same_words(self, keyword: str) -> None:
         """Both languages give the crew the same figures."""
@@ -124,22 +157,24 @@ class RuleReader:
         if english is None or spanish is None:
             return
         said, dicho = ({name for name, _ in placeholders(field)} for field in (english, spanish))
-        if said != dicho:
-            listed = ", ".join(f"{{{name}}}" for name in sorted(said ^ dicho))
-            what = f"'{keyword}' and '{keyword} es' do not have the same words in braces: {listed}"
-            self._mistakes.note(spanish.whole, what, "The crew must read the same figures in both.")
+        if lacking := sorted(said - dicho):
+            what = f"'{keyword} es' lacks {{{lacking[0]}}}, which stands in '{keyword}'"
+            self._mistakes.note(spanish.whole, what, _BOTH)
+        elif extra := sorted(dicho - said):
+            what = f"'{keyword} es' has {{{extra[0]}}}, which does not stand in '{keyword}'"
+            self._mistakes.note(spanish.find(f"{{{extra[0]}}}"), what, _BOTH)
 
     def _refuse(self, *keywords: str) -> None:
         for keyword in keywords:
             for field in self.fields.every(keyword):
-                what = f"'{keyword}' in a rule that concludes"
-                help = "A conclusion has none; the rules that use it have."
+                what = f"a rule that concludes has no '{keyword}' line"
+                help = "Leave it out; the rules that use what it concludes have one."
                 self._mistakes.note(field.span, what, help)
 
 
 def read_release(
     topic: str, paragraph: Paragraph, figures: Figures, mistakes: Mistakes, *,
-    lifted: Mapping[str, Rule], lines: Mapping[str, Span], local: bool,
+    lifted: Mapping[str, Rule], mistaken: Collection[str], lines: Mapping[str, Span], local: bool,
 ) -> Rule | None:  # fmt: skip
     """A standing release: a rule that lifts the findings of another.
 
@@ -147,6 +182,7 @@ def read_release(
         topic: heading of its file.
         paragraph: as it stands.
         lifted: the rules of the book, by code.
+        mistaken: codes of rules that have a mistake of their own.
         lines: the line of each rule that says who may lift it.
         figures: limits, tables and words that it may name.
         mistakes: where slips are noted.
@@ -156,24 +192,33 @@ def read_release(
     fields = Fields(paragraph, RELEASE_LINES, "standing release", mistakes, repeated=("case",))
     code, name = code_and_name(paragraph, "standing release", mistakes)
     rule = None
-    lifts = fields.get("lifts", help="Name the code of the rule whose findings it lifts.")
+    lifts = fields.get("lifts")
     if lifts is not None:
-        rule = find_rule(lifts, lifts.text, lifted, mistakes)
+        rule = find_rule(lifts, lifts.text, lifted, mistakes, mistaken)
         if rule is not None and (rule.release is ReleaseBy.NOBODY):
-            what = f"nobody may lift {rule.code}"
+            what, help = f"nobody may lift {rule.code}", "The work must change instead."
+            also = (f"{rule.code} says so", lines[rule.code])
             if isinstance(rule.then, (Conclusion, Lift)):
                 what = f"{rule.code} is no finding that can be lifted"
-            also = (f"{rule.code} says so", lines[rule.code])
-            mistakes.note(lifts.whole, what, "The work must change instead.", also=also)
+                also = (f"{rule.code} stands", lines[rule.code])
+                help = "Name a rule whose outcome a crew is told."
+            mistakes.note(lifts.whole, what, help, also=also)
     condition = read_when(fields, scope_of(rule.subject, figures) if rule else None, mistakes)
-    need_case(fields)
-    engineer = fields.text("engineer", help="Name the licensed engineer who gave it.")
-    licence = fields.text("licence", help="Give the number and the state.")
-    note = fields.text("note", help="Say what it rests on; the crew ticks it.")
+    fields.get("case")
+    if condition is not None:
+        _refuse_negation(condition, fields.every("when")[0], mistakes)
+    said = ("engineer", "licence", "note")
+    engineer, licence, note = (fields.substance(line) for line in said)
     given, last = (_day(fields, keyword, mistakes) for keyword in ("given", "until"))
     if given and last and last < given:
         field = fields.every("until")[0]
-        mistakes.note(field.whole, "the release ends before it is given", "Look at both dates.")
+        also = ("It is given", fields.every("given")[0].whole)
+        what = "the release ends before it is given"
+        mistakes.note(field.whole, what, "Put one of the two dates right.", also=also)
+    elif given and last and last - given > _LONGEST_RELEASE:
+        what = f"a release that holds for more than {_LONGEST_RELEASE.days} days"
+        help = "Have the engineer look again and give it anew."
+        mistakes.note(fields.every("until")[0].whole, what, help)
     if len(mistakes) > before or not rule or condition is None or not given or not last:
         return None
     return Rule(
@@ -183,14 +228,25 @@ def read_release(
     )  # fmt: skip
 
 
+def _refuse_negation(condition: Condition, field: Field, mistakes: Mistakes) -> None:
+    """A release says what must be so: what does not apply would meet a 'not', and lift."""
+    for part in parts_of(condition):
+        few = isinstance(part, Count) and part.operator in (Operator.AT_MOST, Operator.LESS_THAN)
+        if isinstance(part, Negation) or few:
+            what = "a standing release says what must be so, not what must not"
+            help = "Write it without 'not', 'no' and 'every': with 'is one of', 'is at least'."
+            mistakes.note(field.whole, what, help)
+            return
+
+
 def _day(fields: Fields, keyword: str, mistakes: Mistakes) -> dt.date | None:
-    field = fields.get(keyword, help=f"Such as: {keyword} 2026-12-31")
+    field = fields.get(keyword)
     if field is None:
         return None
     try:
-        return dt.date.fromisoformat(field.text)
-    except ValueError:
-        mistakes.note(field.whole, f"'{field.text}' is no date such as 2026-12-31")
+        return read_day(Phrase(field.text, field.whole))
+    except MistakeError as fault:
+        mistakes.append(fault.mistake)
         return None
 
 
@@ -202,44 +258,52 @@ def read_when(fields: Fields, scope: Scope | None, mistakes: Mistakes) -> Condit
     try:
         node = parse(field, "condition")
         return read_condition(node, field, scope) if scope else None
-    except SyntaxMistakeError as fault:
+    except MistakeError as fault:
         mistakes.append(fault.mistake)
     except ConditionMistakesError as fault:
         mistakes.extend(fault.mistakes)
     return None
 
 
-def need_case(fields: Fields) -> None:
-    """Note it where a paragraph has no case."""
-    fields.get(
-        "case", help="Give one that is met, one that is not, and one with the answer missing."
-    )
-
-
 def code_and_name(paragraph: Paragraph, opening: str, mistakes: Mistakes) -> tuple[str, str]:
     """The code and the name that a rule starts with."""
     head = head_text(paragraph, opening)
     code, _, name = head.text.partition(" ")
-    if not _CODE.fullmatch(code) or not name.strip():
-        what = "a rule starts with a code and the name of the fault"
-        help = "Such as: rule DIG-1 pit with nothing to hold its sides"
-        mistakes.note(head.whole if head.text else paragraph.head.span, what, help)
+    such = f"Such as: {opening} DIG-1 pit with nothing to hold its sides"
+    if not head.text:
+        mistakes.note(paragraph.head.span, "a rule without a code and a name", such)
+    elif not _CODE.fullmatch(code):
+        what = f"'{code}' is no code: 2 to 8 capitals, a hyphen, and a number up to 999"
+        near = code.upper() if _CODE.fullmatch(code.upper()) else None
+        mistakes.note(head.find(code), what, "" if near else such, near)
+    elif not name.strip():
+        mistakes.note(head.whole, "a rule without a name of the fault after its code", such)
     return code, name.strip()
 
 
 def find_rule(
-    field: Field, code: str, rules: Mapping[str, Rule], mistakes: Mistakes
-) -> Rule | None:
-    """The rule that a line names by its code."""
+    field: Field, code: str, rules: Mapping[str, Rule], mistakes: Mistakes,
+    mistaken: Collection[str] = (),
+) -> Rule | None:  # fmt: skip
+    """The rule that a line names by its code.
+
+    Args:
+        field: the line.
+        code: the code that it names.
+        rules: the rules of the book.
+        mistakes: where it is noted that there is none.
+        mistaken: codes of rules that have a mistake of their own.
+    """
     if code not in rules:
         near = nearest(code, rules)
-        mistakes.note(field.whole, f"no rule of the book has the code '{code}'", "", near)
+        what = f"no rule of the book has the code '{code}'"
+        mistakes.note(field.find(code), what, "", near, follows=code in mistaken)
     return rules.get(code)
 
 
 def place_of(paragraph: Paragraph) -> str:
     """File and line of a paragraph."""
-    return f"{paragraph.head.span.file}:{paragraph.head.span.line}"
+    return paragraph.head.span.place
 
 
 def _labels(subject: Subject) -> set[str]:

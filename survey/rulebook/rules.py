@@ -12,9 +12,6 @@ from survey.rulebook.messages import Mistake
 from survey.rulebook.paragraphs import Field
 from survey.vocabulary import Kind, Subject, Vocabulary, Word, from_steps, write_quantity
 
-# Kind of a limit whose figure could not be read; its uses are not reported as well.
-MISTAKEN = "mistaken"
-
 
 class Outcome(enum.Enum):
     """What a finding does to the verdict, from mildest to worst."""
@@ -409,6 +406,19 @@ def clauses(condition: Condition) -> Iterator[Clause]:
                 yield from clauses(part)
         case Negation(part):
             yield from clauses(part)
+
+
+def parts_of(condition: Condition) -> Iterator[Condition]:
+    """A condition with all that it is made of, also inside counts."""
+    yield condition
+    match condition:
+        case Every(parts) | Either(parts):
+            for part in parts:
+                yield from parts_of(part)
+        case Negation(part):
+            yield from parts_of(part)
+        case Count(_, where) if where is not None:
+            yield from parts_of(where)
 
 
 def comparisons(condition: Condition) -> Iterator[Comparison | Reckoning]:

@@ -10,23 +10,33 @@ from importlib import resources
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from survey.rulebook.messages import Mistake, Span
+from survey.rulebook.messages import Mistake, MistakeError, Span
 from survey.rulebook.paragraphs import Field
+from survey.rulebook.slips import slip
 
 _DEEPEST = 20
+_MOST_NOTS = 3
 # What the grammar's terminals are called in a message.
 _SAID = {
     "IS": "'is'", "AND": "'and'", "OR": "'or'", "_NOT": "'not'", "LPAR": "'('", "RPAR": "')'",
     "COMMA": "','", "EQUAL": "'='", "GIVES": "'gives'", "AS": "'as'",
     "PHRASE": "a word or a figure", "SETTING": "a word with an answer",
-    "QUOTED": "a text in quotes", "_AT_LEAST": "'at least'", "_AT_MOST": "'at most'",
-    "_MORE_THAN": "'more than'", "_LESS_THAN": "'less than'", "$END": "the end of the line",
-    "WHERE": "'where'", "MEETS": "'meets'",
+    "$END": "the end of the line", "WHERE": "'where'", "MEETS": "'meets'",
 }  # fmt: skip
-_MOST_NOTS = 3
-_SHOWN_FOR_OPERATOR = (
-    "'at least', 'at most', 'more than', 'less than', 'one of', 'not' or an answer"
+_OPERATOR = "'at least', 'at most', 'more than', 'less than', 'one of', 'not' or an answer"
+_CLAUSE = "A clause is a word, 'is' and an answer: side protection is none. Of several answers: " \
+          "side protection is one of none, sloped"  # fmt: skip
+_LIST = (
+    "Write 'is one of' before a list; an answer with a comma, 'and' or 'or' in it stands in quotes."
 )
+_LIKE = {
+    "outcome": "Such as: count soil class as C",
+    "case": "Such as: case pit depth 6 ft, side protection none gives stop",
+    "limit": "Such as: limit spoil set-back = 2 ft",
+    "keys": "Such as: by soil class, pit depth",
+    "row": "Such as: row C gives 1.5H:1V",
+    "span": "Such as: between 2 ft and 50 ft",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +50,11 @@ class Phrase:
 Node = Tree[Token]
 
 
-class SyntaxMistakeError(Exception):
-    """The text of a field that the grammar can't read."""
-
-    def __init__(self, mistake: Mistake) -> None:
-        self.mistake = mistake
+def wrong(
+    phrase: Phrase, what: str, help: str = "", near: str | None = None, *, follows: bool = False
+) -> MistakeError:
+    """What to raise where words don't fit."""
+    return MistakeError(Mistake(phrase.span, what, help, near, follows=follows))
 
 
 @functools.cache
@@ -58,14 +68,26 @@ def parse(field: Field, start: str) -> Node:
     """Read the text of a field by one rule of the grammar.
 
     Raises:
-        SyntaxMistakeError: with the place, and what could have stood there.
+        MistakeError: with the place, and what could have stood there.
     """
-    text = "\n".join(line for line, _ in field.lines)
+    text = _joined(field)
     _refuse_deep(field, text)
     try:
         return _grammar().parse(text, start=start)
     except UnexpectedInput as fault:
-        raise SyntaxMistakeError(_mistake(field, text, fault)) from None
+        mistake = slip(field, start) or _mistake(field, start, text, fault)
+        raise MistakeError(mistake) from None
+
+
+def _joined(field: Field) -> str:
+    return "\n".join(line for line, _ in field.lines)
+
+
+def _place(field: Field, text: str, start: int, end: int) -> Span:
+    """Where a stretch of the joined text stands, up to the end of its first line."""
+    line_start = text.rfind("\n", 0, start) + 1
+    length = len(text[start:end].split("\n", 1)[0])
+    return field.place(text.count("\n", 0, start) + 1, start - line_start + 1, length)
 
 
 def phrase(field: Field, node: Node) -> Phrase:
@@ -73,23 +95,30 @@ def phrase(field: Field, node: Node) -> Phrase:
     return _stretch(field, [token for token in node.children if isinstance(token, Token)])
 
 
+def without(field: Field, node: Node, words: int) -> Phrase:
+    """The words of a node without the first few of them."""
+    tokens = [token for token in node.children if isinstance(token, Token)]
+    text, end = _joined(field), tokens[-1].end_pos or 0
+    start = tokens[0].start_pos or 0
+    for _ in range(words):
+        gap = re.compile(r"\S+\s*").match(text, start, end)
+        start = start if gap is None else gap.end()
+    return Phrase(" ".join(text[start:end].split()), _place(field, text, start, end))
+
+
 def whole(field: Field, node: Node) -> Phrase:
     """Everything from the first to the last word of a node, as written."""
     tokens = list(node.scan_values(lambda part: isinstance(part, Token)))
     found = _stretch(field, tokens)
-    text = "\n".join(line for line, _ in field.lines)
-    written = text[tokens[0].start_pos : tokens[-1].end_pos]
+    written = _joined(field)[tokens[0].start_pos : tokens[-1].end_pos]
     missing = written.count("(") - written.count(")")  # brackets are no words of the tree
     written = "(" * -missing + " ".join(written.split()) + ")" * missing
     return Phrase(written, found.span)
 
 
 def _stretch(field: Field, tokens: list[Token]) -> Phrase:
-    first, last = tokens[0], tokens[-1]
-    one_line = first.line == last.end_line
-    length = (last.end_column or 0) - (first.column or 0) if one_line else len(first.split("\n")[0])
-    span = field.place(first.line or 1, first.column or 1, length)
-    return Phrase(" ".join(" ".join(tokens).split()), span)
+    start, end = tokens[0].start_pos or 0, tokens[-1].end_pos or 0
+    return Phrase(" ".join(" ".join(tokens).split()), _place(field, _joined(field), start, end))
 
 
 def nodes(node: Node) -> list[Node]:
@@ -113,45 +142,64 @@ def _refuse_deep(field: Field, text: str) -> None:
         depth += 1 if found[0] == "(" else -1
         if depth > _DEEPEST:
             what = f"more than {_DEEPEST} brackets inside each other"
-            raise SyntaxMistakeError(Mistake(field.whole, what, "Split it into several rules."))
-    if re.search(rf"(?:\bnot\b\s*){{{_MOST_NOTS},}}", text):
+            span = _place(field, text, found.start(), found.end())
+            raise MistakeError(Mistake(span, what, "Split it into several rules."))
+    if nots := re.search(rf"\bnot\b(?:\s+not\b){{{_MOST_NOTS - 1},}}", text):
+        span = _place(field, text, nots.start(), nots.end())
         what = f"'not' {_MOST_NOTS} times running"
-        raise SyntaxMistakeError(Mistake(field.whole, what, "Say it without."))
+        raise MistakeError(Mistake(span, what, "One or none says the same."))
 
 
-_SIGNS = {"<": "is less than", ">": "is more than", "<=": "is at most", ">=": "is at least",
-          "=": "is", "==": "is", "!=": "is not", "<>": "is not", "≤": "is at most",
-          "≥": "is at least"}  # fmt: skip
-
-
-def _mistake(field: Field, text: str, fault: UnexpectedInput) -> Mistake:
-    for row, line in enumerate(text.split("\n"), start=1):
-        if sign := re.search(r"[<>=!≤≥]+", line):
-            span = field.place(row, sign.start() + 1, len(sign[0]))
-            said = _SIGNS.get(sign[0], "words")
-            return Mistake(span, f"a sign where words are read: '{sign[0]}'", f"Write '{said}'.")
-    expected = _expected(fault)
-    if isinstance(fault, UnexpectedToken) and fault.token.type == "$END":
-        last_row = len(field.lines)
-        last = field.lines[-1][0]
-        span = field.place(last_row, len(last) + 1, 1)
-        return Mistake(span, f"the line ends too early; expected {expected}")
-    found = str(fault.token).split("\n")[0] if isinstance(fault, UnexpectedToken) else ""
-    span = field.place(fault.line, fault.column, len(found))
-    if isinstance(fault, UnexpectedCharacters):
-        found = text.split("\n")[fault.line - 1][fault.column - 1 :][:1]
-        if found in '"\u201c\u201d':
-            return Mistake(
-                span, "a quote that is not closed on its line", "Close it with a quote mark."
-            )
-    return Mistake(span, f"'{found}' can't stand here; expected {expected}")
-
-
-def _expected(fault: UnexpectedInput) -> str:
-    terminals: set[str] = set(fault.allowed) if isinstance(fault, UnexpectedCharacters) else set()
+def _mistake(field: Field, start: str, text: str, fault: UnexpectedInput) -> Mistake:
+    terminals = _terminals(fault)
+    expected, ends = _expected(terminals), False
     if isinstance(fault, UnexpectedToken):
-        terminals = set(fault.accepts or fault.expected)
+        found, ends = re.split(r"\s", str(fault.token))[0], fault.token.type == "$END"
+        at = len(text) if ends else (fault.token.start_pos or 0)
+    else:
+        at = fault.pos_in_stream or 0
+        found = text[at : at + 1]
+    help = _LIKE.get(start, _CLAUSE if "IS" in terminals else "")
+    if start == "limit" and found.isalpha() and "=" in text[at:]:
+        help = f"'{found}' has a meaning of its own: give the limit a name without it."
+    if found in ('"', "\u201c", "\u201d"):
+        what, help = "a quote that is not closed on its line", "Close it with a quote mark."
+        if re.search(r"\d\s*$", text[:at]):
+            what, help = "a mark for inches", "Write 'in' instead: 5 ft 6 in"
+    elif (bracket := _odd_bracket(text)) is not None:
+        at, found, ends = bracket, text[bracket], False
+        what = "a '(' that is not closed" if found == "(" else "a ')' without its '('"
+        help = ""
+    elif ends:
+        what = f"the line ends too early; expected {expected}"
+    else:
+        what = f"'{found}' can't stand here; expected {expected}"
+        help = _LIST if found == "," and start == "condition" else help
+    return Mistake(_place(field, text, at, at + len(found)), what, help)
+
+
+def _odd_bracket(text: str) -> int | None:
+    """The first bracket without its partner; brackets in quotes don't count."""
+    opened: list[int] = []
+    for found in re.finditer(r'["\u201c][^"\u201c\u201d\n]*["\u201d]|[()]', text):
+        if found[0] == "(":
+            opened.append(found.start())
+        elif found[0] == ")":
+            if not opened:
+                return found.start()
+            opened.pop()
+    return opened[0] if opened else None
+
+
+def _terminals(fault: UnexpectedInput) -> set[str]:
+    """What could have stood there."""
+    if isinstance(fault, UnexpectedToken):
+        return set(fault.accepts or fault.expected)
+    return set(fault.allowed) if isinstance(fault, UnexpectedCharacters) else set()
+
+
+def _expected(terminals: set[str]) -> str:
     if {"_AT_LEAST", "PHRASE"} <= terminals:
-        return _SHOWN_FOR_OPERATOR
-    said = sorted(_SAID[name] for name in terminals if name in _SAID)
+        return _OPERATOR
+    said = [said for name, said in _SAID.items() if name in terminals]
     return " or ".join(said) if said else "something else"

@@ -14,7 +14,7 @@ from survey.vocabulary.quantity import (
     write_exactly,
     write_quantity,
 )
-from survey.vocabulary.releases import RELEASE_WORDS
+from survey.vocabulary.releases import RELEASE_WORDS, says_nothing
 from survey.vocabulary.site import SITE_WORDS
 from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
 from survey.vocabulary.surroundings import (
@@ -47,5 +47,5 @@ __all__ = [
     "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "OTHERS", "ROUND", "SCOPES", "SEATS",
     "VOCABULARY", "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject",
     "Vocabulary", "Word", "Worse", "from_steps", "nearest", "plain_number", "read_quantity",
-    "steps", "tidy", "write_exactly", "write_quantity",
+    "says_nothing", "steps", "tidy", "write_exactly", "write_quantity",
 ]  # fmt: skip

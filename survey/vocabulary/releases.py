@@ -6,6 +6,18 @@ from survey.vocabulary._declare import CHOSEN, declares
 from survey.vocabulary.words import AsksWhen, Subject
 
 _d = declares(Subject.RELEASE)
+_SAYS_NOTHING = {"", "tbd", "tba", "pending", "none", "to follow", "n/a", "na", "ok", "unknown"}
+
+
+def says_nothing(text: str) -> bool:
+    """Whether a text only holds a place: a dash, one letter again and again, "to follow".
+
+    >>> [says_nothing(text) for text in ("-", "xx", "TBD", "Bo Muster")]
+    [True, True, True, False]
+    """
+    plain = text.strip(" .-_?").lower()
+    return plain in _SAYS_NOTHING or len(set(plain)) == 1
+
 
 RELEASE_WORDS = (
     _d["text"]("released finding", "Code of the finding, as on the sheet", "Such as FOOT-1.", origin=CHOSEN),

@@ -14,8 +14,9 @@ from survey.answers import read_survey
 from survey.assessment import assess
 from survey.engineering.quantities import work_out
 from survey.facts import gather
+from survey.resources import folder
 from survey.rulebook import production
-from survey.rulebook.book import load_book
+from survey.rulebook.book import load_book, read_and_try
 from survey.rulebook.direct import DirectEvaluator
 from survey.sheets import write_sheet
 from survey.workbook import open_survey, write_form
@@ -100,3 +101,17 @@ def test_calculations(benchmark):
 @pytest.mark.benchmark(group="rule book")
 def test_reading_the_rule_book(benchmark):
     assert benchmark(load_book).levels
+
+
+@pytest.mark.benchmark(group="rule book")
+def test_reading_and_trying_every_case_without_the_cache(benchmark):
+    texts = {file.name: file.read_text("utf-8") for file in folder("rules").glob("*.rules")}
+    assert benchmark(read_and_try, texts, {}).levels
+
+
+@pytest.mark.benchmark(group="judging 30 piers")
+def test_direct_evaluator_with_the_firm_s_rule_that_looks_at_every_pair(benchmark):
+    firm = load_book(folder("demo_sites") / "firm_rules")
+    survey = survey_of(thirty_piers(), "thirty")
+    facts = gather(survey, work_out(survey, firm.subjects), firm.vocabulary, firm.subjects)
+    assert benchmark(DirectEvaluator(firm, facts).judge)

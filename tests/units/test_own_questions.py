@@ -18,7 +18,7 @@ from survey.assessment import assess
 from survey.document import json_schema, read_document, write_document
 from survey.errors import UnreadableSurveyError, UserError
 from survey.model import LISTS, Answer, Row, Survey
-from survey.rulebook.fields import Mistakes
+from survey.rulebook.messages import Mistakes
 from survey.rulebook.paragraphs import split_paragraphs
 from survey.rulebook.questions import read_question
 from survey.rulebook.reading import read_book

@@ -21,8 +21,6 @@ FIRM = folder("demo_sites") / "firm_rules"
 FENNEL = folder("demo_sites") / "01-fennel-house.xlsx"
 OWN = """\
 topic Ours
-limit shortest notice = 5 days
-  from our own
 question loose dog
   for     the site
   kind    yes or no
@@ -72,9 +70,9 @@ def test_the_shipped_book_is_tried():
 def test_trying_a_firm_s_rules_says_what_they_change_and_which_cases_turn():
     ran = run("rules", "try", "--rules", FIRM)
     assert ran.returncode == 0
-    assert "legal limit 'spoil set-back' is 3 ft; shipped: 2 ft" in ran.stdout
+    assert "legal limit 'spoil set-back' is 3 ft; stricter, shipped: 2 ft" in ran.stdout
     assert "rule FOOT-7 switched off: thin footing with bars" in ran.stdout
-    assert "by your figures the case gives 'nothing', DIG-15 gives 'stop'" in ran.stdout
+    assert "turned by your figures: the case says 'nothing', DIG-15 gives 'stop'" in ran.stdout
 
 
 def test_every_mistake_is_told_and_no_site_is_judged(ours, tmp_path):
@@ -85,7 +83,7 @@ def test_every_mistake_is_told_and_no_site_is_judged(ours, tmp_path):
     for command in (("rules", "try"), ("check", FENNEL, "--out", tmp_path / "out")):
         ran = run(*command, "--rules", ours)
         assert ran.returncode == 2
-        assert "ours/own.rules:10:11: 'losse dog' is not a word" in ran.stderr
+        assert "ours/own.rules:8:11: 'losse dog' is not a word" in ran.stderr
         assert "Did you mean 'loose dog'?" in ran.stderr
         assert "'stp' is no outcome" in ran.stderr
     assert not (tmp_path / "out").exists()
@@ -96,7 +94,7 @@ def test_a_case_that_fails_is_a_mistake(ours):
     own.write_text(OWN.replace("loose dog no gives nothing", "loose dog no gives stop"), "utf-8")
     ran = run("rules", "try", "--rules", ours)
     assert ran.returncode == 2
-    assert "the case gives 'stop', OWN-1 gives 'nothing'" in ran.stderr
+    assert "the case says 'stop', OWN-1 gives 'nothing'" in ran.stderr
 
 
 def test_a_copy_of_a_shipped_file_is_not_a_firm_s_own(ours):
@@ -141,7 +139,7 @@ def test_a_survey_with_a_firm_s_question_is_refused_without_the_firm_s_rules(our
 def test_words_are_listed_with_units_choices_and_where_they_come_from(ours):
     said = run("rules", "words", "loose", "--rules", ours).stdout
     assert "loose dog" in said
-    assert "the firm's own question at ours/own.rules:4" in said
+    assert "the firm's own question at ours/own.rules:2" in said
     assert "spoil distance" in run("rules", "words", "spoil").stdout
 
 
@@ -160,7 +158,10 @@ def test_edges_that_no_case_notices_are_told(ours):
     own.write_text(kept, "utf-8")
     ran = run("rules", "edges", "--rules", ours)
     assert ran.returncode == 1
-    assert "ours/own.rules:8: OWN-1: no case notices" in ran.stdout
+    assert "ours/own.rules:6: OWN-1: no case notices" in ran.stdout
+    assert (
+        "ours/own.rules:6: OWN-1: no case shows that it gives 'stop' where it is met" in ran.stdout
+    )
     ran = run("rules", "edges")
     assert (ran.returncode, ran.stdout) == (0, "No edge is unnoticed.\n")
 

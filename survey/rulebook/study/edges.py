@@ -17,7 +17,7 @@ from itertools import product
 from math import inf, prod
 
 from survey.facts import FactValue
-from survey.rulebook.cases import Case, outcome_of, read_cases
+from survey.rulebook.cases import ASK, NOTHING, Case, given_when_met, outcome_of, read_cases
 from survey.rulebook.rules import (
     Clause,
     Comparison,
@@ -63,6 +63,21 @@ def unnoticed(book: RuleBook) -> tuple[Unnoticed, ...]:
         for changed in changes(rule.condition)
         if _goes_unnoticed(replace(rule, condition=changed.condition), cases[rule.code])
     )
+
+
+def untold(book: RuleBook) -> tuple[Unnoticed, ...]:
+    """What a rule may give and none of its cases shows: met, not met, and can't be told."""
+    given: dict[str, set[str]] = {}
+    for case in read_cases(book)[0]:
+        given.setdefault(case.rule.code, set()).add(outcome_of(case))
+    return tuple(
+        Unnoticed(rule, f"that it gives '{gives}' where it {when}", rule.place)
+        for rule in book
+        for gives, when in (
+            (given_when_met(rule), "is met"), (NOTHING, "is not met"), (ASK, "can't be told"),
+        )
+        if gives not in given.get(rule.code, set())
+    )  # fmt: skip
 
 
 def _goes_unnoticed(changed: Rule, cases: list[tuple[Case, str]]) -> bool:

@@ -8,11 +8,13 @@ from collections.abc import Iterator, Mapping
 from survey.rulebook.rules import (
     Arithmetic,
     Comparison,
+    Count,
     Figure,
     LookUp,
     Rule,
     RuleBook,
     Term,
+    clauses,
     comparisons,
 )
 
@@ -41,6 +43,9 @@ def _by_code(rule: Rule) -> tuple[str, int, str]:
 
 
 def _judged(rule: Rule, book: RuleBook) -> Iterator[str]:
+    for count in clauses(rule.condition):
+        if isinstance(count, Count) and count.limit:
+            yield count.limit
     for clause in comparisons(rule.condition):
         yield from (word.itself.name for word in clause.words)
         if isinstance(clause, Comparison):

@@ -20,10 +20,17 @@ standing release REL-1 detail 3
   given    {given}
   until    {until}
   note     Detail 3, one pit at a time
-  case     {case}
+  case     {lifted} gives lifted
+  case     {nothing} gives nothing
 """
-MET = ("wall material is poured concrete", "wall material poured concrete gives lifted")
+POURED = "wall material poured concrete"
+MET = ("wall material is poured concrete", POURED, "wall material brick")
 SHIPPED = {f.name: f.read_text("utf-8") for f in sorted(folder("rules").glob("*.rules"))}
+
+
+def standing(when, given="2026-01-01", until="2026-12-31"):
+    condition, lifted, nothing = when
+    return RELEASE.format(when=condition, given=given, until=until, lifted=lifted, nothing=nothing)
 
 
 def judged(when=MET, given="2026-01-01", until="2026-12-31", own=True, **pier):
@@ -31,7 +38,7 @@ def judged(when=MET, given="2026-01-01", until="2026-12-31", own=True, **pier):
     document = copy.deepcopy(careful_house())
     document["releases"] = []
     document["piers"][0] |= pier
-    text = RELEASE.format(when=when[0], given=given, until=until, case=when[1])
+    text = standing(when, given, until)
     book = read_and_try(SHIPPED, {"firm/own.rules": text} if own else {})
     return assess(survey_of(document), (), book)
 
@@ -64,9 +71,9 @@ def test_it_lifts_every_finding_of_its_rule_and_stays_on_the_sheet():
     [
         ({"given": "2026-12-08"}, "it is dated 2026-12-08, after the crew's first day"),
         ({"until": "2026-12-10"}, "it ends on 2026-12-10, before the crew's last day"),
-        ({"when": ("wall material is brick", "wall material brick gives lifted")},
+        ({"when": ("wall material is brick", "wall material brick", POURED)},
          "its conditions are not met"),
-        ({"when": ("pit depth is less than 1 ft", "pit depth 11 in gives lifted")},
+        ({"when": ("pit depth is less than 1 ft", "pit depth 11 in", "pit depth 1 ft")},
          "its conditions are not met"),
     ],
 )  # fmt: skip
@@ -77,7 +84,7 @@ def test_it_lifts_nothing_beyond_its_days_and_conditions(changes, refused):
 
 
 def test_it_lifts_nothing_where_its_conditions_can_not_be_told():
-    when = ("cave-in signs is no", "cave-in signs no gives lifted")
+    when = ("cave-in signs is no", "cave-in signs no", "cave-in signs yes")
     assessment = judged(when, cave_in_signs=None)
     lifted = {finding.place for finding in footing(assessment) if finding.release}
     assert lifted == {"P2", "P3", "P4", "P5"}
@@ -95,6 +102,6 @@ def test_an_open_question_is_not_lifted():
 def test_a_survey_release_of_the_same_name_is_still_told_when_it_lifts_nothing():
     document = copy.deepcopy(careful_house())
     document["releases"][0] |= {"label": "REL-1", "released_finding": "FOOT-99"}
-    text = RELEASE.format(when=MET[0], given="2026-01-01", until="2026-12-31", case=MET[1])
+    text = standing(MET)
     assessment = assess(survey_of(document), (), read_and_try(SHIPPED, {"own.rules": text}))
     assert [standing.release.label for standing in assessment.unused_releases] == ["REL-1"]

@@ -78,7 +78,7 @@ rule SOIL-1 wet ground
   from    common practice
   case    seepage at pit yes gives C
 """
-REASON = "  reason  We know better\n  by      Ana Ejemplo, safety lead\n"
+REASON = "  reason  We know better\n  by      Bo Muster\n  licence PE 1, Exampleland\n"
 OWN_RULE = """\
   for     each pier
   when    pier load is more than greatest load
@@ -117,8 +117,12 @@ def test_without_own_files_nothing_is_changed():
 @pytest.mark.parametrize(
     ("name", "figure", "what"),
     [
-        ("protection depth", "4 ft", "legal limit 'protection depth' is 4 ft; shipped: 5 ft"),
-        ("least distance", "3 ft", "legal limit 'least distance' is 3 ft; shipped: 2 ft"),
+        (
+            "protection depth",
+            "4 ft",
+            "legal limit 'protection depth' is 4 ft; stricter, shipped: 5 ft",
+        ),
+        ("least distance", "3 ft", "legal limit 'least distance' is 3 ft; stricter, shipped: 2 ft"),
     ],
 )
 def test_a_legal_limit_may_be_tightened(name, figure, what):
@@ -146,10 +150,10 @@ def test_a_legal_limit_stays_one_and_keeps_its_kind():
     assert "'greatest load' is a limit of the shipped book" in said
 
 
-@pytest.mark.parametrize("figure", ["20 kip", "40 kip"])
-def test_a_plain_limit_may_be_changed_either_way(figure):
+@pytest.mark.parametrize(("figure", "way"), [("20 kip", "stricter"), ("40 kip", "looser")])
+def test_a_plain_limit_may_be_changed_either_way_and_the_change_says_which(figure, way):
     book = own(limit("", "greatest load", figure))
-    assert changes(book) == [f"limit 'greatest load' is {figure}; shipped: 30 kip"]
+    assert changes(book) == [f"limit 'greatest load' is {figure}; {way}, shipped: 30 kip"]
     assert len(book.turned) == 1  # the case at 31 kip, or the one at 30
     assert {rule.code: len(rule.case_fields) for rule in book}["FOOT-1"] == 1
 
@@ -166,7 +170,7 @@ def table(*figures: str) -> str:
 
 def test_a_legal_table_may_be_tightened_row_by_row_and_never_loosened():
     book = own(table("0H:1V", "0.75H:1V", "1.2H:1V", "1.5H:1V"))
-    assert changes(book) == ["legal table 'least slope' for B is 1.2H:1V; shipped: 1H:1V"]
+    assert changes(book) == ["legal table 'least slope' for B is 1.2H:1V; stricter, shipped: 1H:1V"]
     (said,) = mistakes(table("0H:1V", "0.75H:1V", "1.2H:1V", "1.4H:1V"))
     assert "'least slope' of 1.4H:1V is looser than the law, which says 1.5H:1V for C" in said
 
@@ -185,8 +189,11 @@ def test_a_code_of_the_shipped_book_is_taken():
 def test_a_rule_may_be_replaced_with_a_reason_and_a_name():
     book = own("replace rule FOOT-1 too heavy a pier\n" + OWN_RULE + REASON)
     (change,) = book.changes
-    assert change.what == "rule FOOT-1 replaced: too heavy a pier; shipped: heavy pier"
-    assert change.why == "We know better (Ana Ejemplo, safety lead)"
+    assert change.what == (
+        "rule FOOT-1 replaced: too heavy a pier; shipped: heavy pier; "
+        "outcome stop, stricter than engineer"
+    )
+    assert change.why == "We know better (Bo Muster, PE 1, Exampleland)"
     (rule,) = [rule for rule in book if rule.code == "FOOT-1"]
     assert (rule.local, rule.topic) == (True, "Pits")
     said = "\n".join(mistakes("replace rule FOOT-1 too heavy a pier\n" + OWN_RULE))
@@ -198,7 +205,40 @@ def test_a_rule_may_be_switched_off_with_a_reason_and_a_name():
     book = own("switch off rule FOOT-1\n" + REASON)
     assert changes(book) == ["rule FOOT-1 switched off: heavy pier"]
     assert "FOOT-1" not in [rule.code for rule in book]
-    assert len(mistakes("switch off rule FOOT-1\n")) == 2
+    assert len(mistakes("switch off rule FOOT-1\n")) == 3
+    unsaid = REASON.replace("We know better", "-").replace("Bo Muster", "x")
+    assert len(mistakes("switch off rule FOOT-1\n" + unsaid)) == 2
+
+
+def test_what_only_an_engineer_may_lift_only_an_engineer_takes_out_of_the_book():
+    by_lead = REASON[: REASON.index("  licence")]
+    (said,) = mistakes("switch off rule FOOT-1\n" + by_lead)
+    assert "has no 'licence' line" in said
+    assert "Only a licensed engineer may lift FOOT-1" in said
+
+
+def test_a_milder_replacement_is_called_milder():
+    text = "replace rule FOOT-1 heavy pier\n" + OWN_RULE.replace("stop", "note")
+    text = text.replace("release licensed engineer", "release competent person")
+    (what,) = changes(own(text + REASON))
+    assert "outcome note, milder than engineer" in what
+    assert "release competent person; shipped: licensed engineer" in what
+
+
+@pytest.mark.parametrize(
+    ("shipped", "rule", "why"),
+    [
+        ("release licensed engineer", "release nobody", "nobody may lift FOOT-1"),
+        ("from    common practice", "from    29 CFR 1926.651(i)", "FOOT-1 states a regulation"),
+    ],
+)
+def test_a_plain_limit_that_such_a_rule_uses_may_not_be_made_looser(shipped, rule, why):
+    head, foot = SHIPPED[: SHIPPED.index("rule FOOT-1")], SHIPPED[SHIPPED.index("rule FOOT-1") :]
+    kept = {"pits.rules": head + foot.replace(shipped, rule, 1)}
+    read_and_try(kept, {"own.rules": limit("", "greatest load", "20 kip")})
+    with pytest.raises(RuleBookError) as caught:
+        read_and_try(kept, {"own.rules": limit("", "greatest load", "40 kip")})
+    assert "'greatest load' of 40 kip is looser than 30 kip, and " + why in str(caught.value)
 
 
 @pytest.mark.parametrize("how", ["switch off rule {}\n", "replace rule {} fault\n" + OWN_RULE])
@@ -255,17 +295,40 @@ def test_nobody_s_finding_can_not_be_lifted_and_both_lines_are_shown():
     assert "SOIL-1 is no finding that can be lifted" in said
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "what"),
+    [
+        ("is poured concrete", "is not brick", "says what must be so, not what must not"),
+        ("wall material is poured concrete", "no utility where utility kind is gas",
+         "says what must be so"),
+        ("wall material is poured concrete", "number of utilities is at most 3",
+         "says what must be so"),
+        ("Bo Muster", "x", "'x' says nothing"),
+        ("Detail 3", "ok", "'ok' says nothing"),
+        ("PE 1, Exampleland", "none", "'none' says nothing"),
+        ("until    2026-12-31", "until    2028-01-03", "holds for more than 731 days"),
+        ("  case     wall material brick gives nothing\n", "", "no case of REL-1 gives 'nothing'"),
+        ("wall material is poured concrete", "pit depth is at least 0 ft",
+         "the case says 'nothing', REL-1 gives 'ask'"),
+    ],
+)  # fmt: skip
+def test_a_standing_release_must_be_one(old, new, what):
+    text = RELEASE.format(code="FOOT-1")
+    assert old in text
+    assert what in "\n".join(mistakes(text.replace(old, new)))
+
+
 def test_cases_may_be_added_to_a_shipped_rule_and_are_tried():
     tightened = limit("legal ", "protection depth", "4 ft")
     own(tightened + "cases DIG-1\n  case pit depth 4 ft gives stop\n")
     (said,) = mistakes(tightened + "cases DIG-1\n  case pit depth 4 ft gives nothing\n")
-    assert "firm/own.rules:4:8: the case gives 'nothing', DIG-1 gives 'stop'" in said
+    assert "firm/own.rules:4:8: the case says 'nothing', DIG-1 gives 'stop'" in said
 
 
 def test_shipped_cases_that_a_firm_s_figure_turns_are_told_and_set_aside():
     book = own(limit("legal ", "protection depth", "4 ft"))
     (turned,) = book.turned
-    assert turned.what == "the case gives 'nothing', DIG-1 gives 'stop'"
+    assert turned.what == "the case says 'nothing', DIG-1 gives 'stop'"
     assert turned.span.file == "pits.rules"
     edges = [one.change for one in unnoticed(book) if one.rule.code == "DIG-1"]
     assert edges  # so the changed figure has no case on both sides any more

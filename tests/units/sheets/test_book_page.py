@@ -204,7 +204,8 @@ def test_what_the_firm_changed_is_told_at_the_top_and_in_its_place():
     for change in OWN.changes:
         assert f"{change.what} {change.why}".strip() in local
         assert change.place in local
-    own = "The firm's own: legal limit 'spoil set-back' is 3 ft; shipped: 2 ft. Why: our safety"
+    changed = "legal limit 'spoil set-back' is 3 ft; stricter, shipped: 2 ft"
+    own = f"The firm's own: {changed}. Why: our safety"
     assert own in row("spoil set-back")
     assert row("steepest slope").count("The firm's own: legal table 'steepest slope' for ") == 2
     assert "The firm's own: rule OWN-1 added: dog that nobody holds" in article("OWN-1")
@@ -215,7 +216,7 @@ def test_what_the_firm_changed_is_told_at_the_top_and_in_its_place():
 def test_cases_that_the_firm_s_figures_turn_are_told():
     local = Page(TEXT).section("Local rules in force")
     assert (
-        "case spoil distance 2 ft gives nothing the case gives 'nothing', DIG-2 gives 'stop'; "
+        "case spoil distance 2 ft gives nothing the case says 'nothing', DIG-2 gives 'stop'; "
         "dig.rules:29"
     ) in local
     assert "2 cases" in article("DIG-2")
