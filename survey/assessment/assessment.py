@@ -24,7 +24,7 @@ from survey.facts import Facts, Thing, gather, shown
 from survey.model import Survey
 from survey.rulebook import production
 from survey.rulebook.direct import DirectEvaluator, Told
-from survey.rulebook.judgement import Judgement
+from survey.rulebook.judgement import Judgement, Truth
 from survey.rulebook.rules import Change, Lift, Outcome, Rule, RuleBook
 from survey.vocabulary import (
     NOT_KNOWN,
@@ -221,7 +221,8 @@ def _with_standing(
     for one in told if lifts else ():
         place = (one.rule.code, one.thing.label)
         for rule, lift in lifts:
-            if lift.finding == one.rule.code and one.thing.listed:
+            # What can't be told, nobody can have judged for every job.
+            if lift.finding == one.rule.code and one.truth is Truth.TRUE:
                 truth = evaluator.truth(rule, one.thing)
                 standing = hold_standing(rule, lift, truth, survey.site)
                 held[place] = (*held.get(place, ()), standing)

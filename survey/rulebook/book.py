@@ -13,7 +13,7 @@ from typing import Any
 
 from survey import cache, resources
 from survey.errors import UserError
-from survey.rulebook.messages import Mistake, RuleBookError
+from survey.rulebook.messages import Mistake, RuleBookError, Span
 from survey.rulebook.rules import Rule, RuleBook
 from survey.vocabulary import VOCABULARY, Vocabulary, Word
 
@@ -71,10 +71,24 @@ def read_and_try(shipped: Mapping[str, str], own: Mapping[str, str]) -> RuleBook
 
     book = read_book(shipped, own)
     wrong = wrong_cases(book)
-    turned = tuple(mistake for mistake in wrong if own and mistake.span.file not in own)
+    may_turn = _by_changed_figures(book)
+    turned = tuple(
+        mistake for mistake in wrong if mistake.span.file not in own and mistake.span in may_turn
+    )
     if len(turned) < len(wrong):
         raise RuleBookError(mistake for mistake in wrong if mistake not in turned)
     return _set_aside(book, turned)
+
+
+def _by_changed_figures(book: RuleBook) -> set[Span]:
+    """The cases of the rules that use a figure which the firm has changed."""
+    if not book.changed_figures:
+        return set()
+    from survey.rulebook.study.uses import uses
+
+    used = uses(book)
+    rules = [rule for name in book.changed_figures for rule in used.get(name, ())]
+    return {field.whole for rule in rules for field in rule.case_fields}
 
 
 def _set_aside(book: RuleBook, turned: tuple[Mistake, ...]) -> RuleBook:
@@ -145,7 +159,10 @@ class _Finder(pickle.Unpickler):
     def find_class(self, module: str, name: str) -> Any:
         if module not in _OURS and (module, name) not in _OTHERS:
             raise pickle.UnpicklingError(f"{module}.{name} is no part of a rule book")
-        return getattr(importlib.import_module(module), name)
+        found = getattr(importlib.import_module(module), name)
+        if not isinstance(found, type) or found.__module__ != module:
+            raise pickle.UnpicklingError(f"{module}.{name} is no class of a rule book")
+        return found
 
 
 def _to_bytes(book: RuleBook) -> bytes:

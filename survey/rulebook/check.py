@@ -55,7 +55,8 @@ _COMPARED = ("at least", "more than", "at most", "less than")
 _PICKED = (Kind.CHOICE, Kind.YES_NO)
 _NOT_TESTABLE = "not known"
 _MOST_CLAUSES, _MOST_LOOKED_AT = 200, 10
-_LARGEST_FIGURE = 10**9
+_MOST_COUNTED = 10**6
+_MOST_ANSWERS = 100  # the second evaluator takes 255 properties, two for each
 _PLURALS = {
     "walls": "wall", "piers": "pier", "utilities": "utility", "neighbours": "neighbour",
     "soil layers": "soil layer", "other piers": "other pier",
@@ -97,6 +98,18 @@ def _refuse_long(condition: Condition, field: Field) -> None:
             what = f"{number} clauses, sums and rows {where}; at most {most} can be judged quickly"
             mistake = Mistake(field.whole, what, "Split it into several rules.")
             raise ConditionMistakesError([mistake])
+    inner = [c.where for c in clauses(condition) if isinstance(c, Count) and c.where is not None]
+    if any(_answers(part) > _MOST_ANSWERS for part in (condition, *inner)):
+        what = f"a condition that looks at more than {_MOST_ANSWERS} different answers"
+        mistake = Mistake(field.whole, what, "Split it into several rules.")
+        raise ConditionMistakesError([mistake])
+
+
+def _answers(condition: Condition) -> int:
+    """How many different words, sums and counts a condition looks at, those of counts left out."""
+    looked = list(clauses(condition))
+    words = {word for clause in looked if isinstance(clause, Comparison) for word in clause.words}
+    return len(words) + len({clause for clause in looked if not isinstance(clause, Comparison)})
 
 
 def _work(clause: Clause) -> int:
@@ -208,7 +221,7 @@ def _whole_number(value: Phrase, scope: Scope) -> int:
     if limit is not None:
         what = f"'{limit.name}' is {limit.shown}, {dimension(Kind(limit.kind))}, and no number"
         raise wrong(value, what, f"Give the limit, at {limit.place}, a whole number.")
-    if value.text.isdecimal() and value.text.isascii() and int(value.text) <= _LARGEST_FIGURE:
+    if value.text.isdecimal() and value.text.isascii() and int(value.text) <= _MOST_COUNTED:
         return int(value.text)
     what = f"'{value.text}' is no whole number and no limit that is one"
     raise wrong(value, what, "Write it like 'is at least 2'.")

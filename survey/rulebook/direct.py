@@ -1,7 +1,8 @@
 """The direct evaluator: judges each rule on each thing, clause by clause, and keeps the reasons.
 
 It works backwards: a concluded word is worked out when a clause looks at it. The other
-evaluator works forwards with a production system; the two share the read rules and nothing else.
+evaluator works forwards with a production system; the two share the facts and the read rules, and
+nothing else.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from survey.rulebook.rules import (
     Either,
     Every,
     Figure,
+    LookUp,
     Negation,
     Operator,
     Reckoning,
@@ -32,6 +34,7 @@ from survey.rulebook.rules import (
     RuleBook,
     Table,
     Term,
+    tables_of,
 )
 from survey.vocabulary import (
     CLOSED_BY,
@@ -246,12 +249,21 @@ class DirectEvaluator:
         if isinstance(left, Missing) or isinstance(right, Missing):
             return Truth.UNKNOWN
         found = {_compare_values(a, clause.operator, b) for a in left for b in right}
+        tables = (*tables_of(clause.left), *tables_of(clause.right))
+        if any(self.value(key, thing) is NOT_KNOWN for table in tables for key in table.keys):
+            found.add(False)  # the key may turn out not to apply
         if len(found) > 1:
             return Truth.UNKNOWN
         return Truth.TRUE if found.pop() else Truth.FALSE
 
     def _figures(self, term: Term, thing: Thing) -> tuple[Fraction, ...] | Missing:
         return reckoning.figures(term, lambda word: self.value(word, thing))
+
+    def _beyond(self, table: Table, thing: Thing) -> bool:
+        """Whether the answers are known and lie beyond every row of a table."""
+        values = [self.value(key, thing) for key in table.keys]
+        known = not any(isinstance(value, Missing) for value in values)
+        return known and reckoning.possible_rows(table, values) is None
 
     def look_up(self, table: Table, thing: Thing) -> str:
         """The figure of a table for a thing as a person reads it; each that is still possible."""
@@ -326,6 +338,9 @@ class DirectEvaluator:
         """What each side that is no plain answer came to."""
         for term in (clause.left, clause.right):
             found = self._figures(term, thing)
+            if isinstance(term, LookUp) and self._beyond(term.table, thing):
+                why = f"the table '{term}' goes no farther than its last row"
+                yield Reason(_text(clause, holds), f"{term}: {NOT_KNOWN}", (), why)
             if not isinstance(term, (Word, Figure)) and not isinstance(found, Missing):
                 said = " or ".join(reckoning.shown(term, figure) for figure in found)
                 yield Reason(_text(clause, holds), f"{term}: {said}", ())

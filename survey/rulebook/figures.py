@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import dataclass, field
 
 from survey.rulebook.fields import Fields, head_text
@@ -155,6 +156,8 @@ def _read_limit(paragraph: Paragraph, head: Field, legal: bool, mistakes: Mistak
     try:
         name, value = (phrase(head, node) for node in nodes(parse(head, "limit")))
         kind, count = read_any_figure(value)
+        if count < 0:
+            mistakes.note(value.span, "a limit below nought", "Turn the comparison round instead.")
     except MistakeError as fault:
         mistakes.append(fault.mistake)
     if len(mistakes) > before:
@@ -218,6 +221,10 @@ def _check_rows(head: Field, keys: tuple[Word, ...], rows: list[_Row], mistakes:
         if choices in last and (why := _not_after(one.row.keys[-1], last[choices].row.keys[-1])):
             mistakes.note(one.line, *why, also=("The other stands", last[choices].line))
         last[choices] = one
+    if math.prod(len(key.choices) for key in picked) > _MOST_ROWS:
+        what = f"a table that goes by more answers than {_MOST_ROWS} rows can hold"
+        mistakes.note(head.whole, what, "Let it go by fewer words.")
+        return
     wanted = itertools.product(*(key.choices for key in picked))
     missing = [", ".join(choices) for choices in wanted if choices not in last]
     if missing and picked:

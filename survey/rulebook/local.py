@@ -10,7 +10,6 @@ engineer may lift, only an engineer may take out of the book: the licence is ask
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Iterator
 
 from survey.rulebook.fields import Fields
@@ -44,7 +43,6 @@ from survey.vocabulary import Word, nearest
 
 _WHEN_HIGHER = (Operator.AT_LEAST, Operator.MORE_THAN)
 _BOTH_WAYS = frozenset({"lower", "higher"})
-_LAW = re.compile(r"\bCFR\b")
 
 
 def why_kept(rule: Rule) -> str:
@@ -53,7 +51,7 @@ def why_kept(rule: Rule) -> str:
         return f"other rules rest on what {rule.code} concludes"
     if rule.release is ReleaseBy.NOBODY:
         return f"nobody may lift {rule.code}"
-    if _LAW.search(rule.source):
+    if rule.cites_regulation:
         return f"{rule.code} states a regulation ({rule.source})"
     return ""
 
@@ -224,16 +222,20 @@ def _term_signs(term: Term, name: str) -> Iterator[int]:
             if table.name == name:
                 yield 1
         case Arithmetic(operation, left, right):
-            turned = -1 if operation is Operation.MINUS else 1
+            turned = -1 if operation in (Operation.MINUS, Operation.DIVIDED_BY) else 1
             scaled = operation in (Operation.TIMES, Operation.DIVIDED_BY)
             plain = scaled and _plain(left if _uses(right, name) else right)
-            keep = 1 if not scaled or plain else 0
+            keep = 1 if not scaled or (plain and not _uses_both(left, right, name)) else 0
             yield from (sign * keep for sign in _term_signs(left, name))
             yield from (sign * keep * turned for sign in _term_signs(right, name))
 
 
 def _plain(term: Term) -> bool:
     return isinstance(term, Figure) and term.value > 0
+
+
+def _uses_both(left: Term, right: Term, name: str) -> bool:
+    return _uses(left, name) and _uses(right, name)
 
 
 def _uses(term: Term, name: str) -> bool:

@@ -1,8 +1,9 @@
 """Split a rules file into paragraphs and their fields, by indentation alone.
 
 A line that starts at the margin opens a paragraph; an indented line is a field of it, named by
-its first word; a line indented further goes on with the field above. ``#`` starts a comment
-line. Nothing is interpreted here, so that one slip spoils one field and not the rest.
+its first word; a line indented further goes on with the field above. ``#`` with a blank behind it
+starts a comment line. Nothing is interpreted here, so that one slip spoils one field and not the
+rest.
 
 Blanks of every sort count as blanks, as word processors write them. What can't be seen, or turns
 the order in which a line is shown, is refused: a rule must be what it looks like.
@@ -25,6 +26,7 @@ HEADS = (
 _HEAD_LINE = re.compile(rf"(?:{'|'.join(HEADS)})(?: |$)")
 _FIELD_LINE = re.compile(r"(?P<indent>[ \t]*)(?P<word>[^ \t]+)(?P<gap>[ \t]*)(?P<rest>.*)")
 _LONGEST_LINE = 1000
+_COMMENT = re.compile(r"\s*#(?![A-Za-z0-9])")  # "#5 bars" is text
 _BLANKS = str.maketrans(
     dict.fromkeys((c for c in map(chr, range(0x3001)) if unicodedata.category(c) == "Zs"), " ")
 )
@@ -111,7 +113,7 @@ def split_paragraphs(file: str, text: str) -> tuple[tuple[Paragraph, ...], tuple
     fields: list[Field] = []
     field_indent = 0
     for number, line in _lines(text):
-        if not line or line.lstrip().startswith("#"):
+        if not line or _COMMENT.match(line):
             continue
         match = _FIELD_LINE.fullmatch(line)
         assert match is not None

@@ -46,11 +46,11 @@ from survey.rulebook.patterns import (
     value_of,
 )
 from survey.rulebook.ratios import reckoned
-from survey.rulebook.round import Round
 from survey.rulebook.rules import Conclusion, Count, Rule, RuleBook
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Origin, Vocabulary, Word
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Origin, Subject, Vocabulary, Word
 
 _SEEN = "seen"
+_NOBODY_S = ""  # no label is empty
 _ANY_NUMBER = 10**9  # how many things an open list may have left out
 _sessions = itertools.count(1)
 _lock = threading.Lock()
@@ -81,19 +81,31 @@ class _Found:
     """What has fired so far on one site, and what was concluded from it.
 
     Args:
-        round: finds what lies round a thing.
+        facts: of the site.
         met, open: rule codes with the labels of things.
         concluded: by word and label.
         parts: names of the parts of conditions that fired, by the thing's identity.
         counted: the things that fired a count, by its name and whether they did for certain.
     """
 
-    round: Round
+    facts: Facts
     met: set[tuple[str, str]] = field(default_factory=set)
     open: set[tuple[str, str]] = field(default_factory=set)
     concluded: dict[tuple[str, str], FactValue] = field(default_factory=dict)
     parts: dict[int, set[str]] = field(default_factory=dict)
     counted: dict[tuple[str, bool], set[int]] = field(default_factory=dict)
+    _owned: dict[tuple[Subject, Subject], dict[str, list[Thing]]] = field(default_factory=dict)
+
+    def round(self, thing: Thing, looked_at: Subject) -> tuple[list[Thing], list[Thing]]:
+        """What names a thing as its own, and what names none that is listed, by their labels."""
+        key = (thing.subject, looked_at)
+        if key not in self._owned:
+            owned: dict[str, list[Thing]] = {t.label: [] for t in self.facts.of(thing.subject)}
+            for other in self.facts.of(looked_at):
+                owner = other.part(thing.subject).label
+                owned.setdefault(owner if owner in owned else _NOBODY_S, []).append(other)
+            self._owned[key] = owned
+        return self._owned[key][thing.label], self._owned[key].get(_NOBODY_S, [])
 
 
 class ProductionEvaluator:
@@ -122,7 +134,7 @@ class ProductionEvaluator:
             return self._judge(facts, f"site-{next(_sessions)}")
 
     def _judge(self, facts: Facts, session: str) -> Judgement:
-        found = _Found(Round(facts))
+        found = _Found(facts)
         for level in range(len(self._book.levels) + 1):
             self._conclude(facts, level, found)
             for one in self._sets:
@@ -253,13 +265,12 @@ def _value(word: Word, thing: Thing, found: _Found) -> FactValue:
 def _numbers(name: str, count: Count, thing: Thing, found: _Found) -> tuple[int, int]:
     """The fewest and the most things round a thing that are met."""
     fewest = most = 0
-    for near in found.round.of(thing, count.of):
-        there = near.surely and near.thing.listed
-        if count.where is None:
-            surely = possibly = True
-        else:
-            surely = id(near.thing) in found.counted.get((name, True), ())
-            possibly = surely or id(near.thing) in found.counted.get((name, False), ())
-        fewest += surely and there
-        most += possibly if near.thing.listed else possibly * _ANY_NUMBER
+    certain = found.counted.get((name, True), ())
+    open_ones = found.counted.get((name, False), ())
+    own, nobody_s = found.round(thing, count.of)
+    for other, named in (*((one, True) for one in own), *((one, False) for one in nobody_s)):
+        surely = count.where is None or id(other) in certain
+        possibly = surely or id(other) in open_ones
+        fewest += surely and named and other.listed
+        most += possibly if other.listed else possibly * _ANY_NUMBER
     return fewest, min(most, _ANY_NUMBER)

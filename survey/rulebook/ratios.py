@@ -13,7 +13,6 @@ from fractions import Fraction
 
 from survey.facts import FactValue
 from survey.rulebook.dimensions import exact
-from survey.rulebook.reckoning import possible_rows
 from survey.rulebook.rules import (
     Arithmetic,
     Figure,
@@ -22,11 +21,12 @@ from survey.rulebook.rules import (
     Operator,
     Reckoning,
     Table,
+    TableRow,
     Term,
     WorkingDays,
     tables_of,
 )
-from survey.vocabulary import DOES_NOT_APPLY, Kind, Missing, Word
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Missing, Word
 
 _SATURDAY = 5
 ValueOf = Callable[[Word], FactValue]
@@ -43,8 +43,9 @@ def reckoned(clause: Reckoning, value: ValueOf) -> str:
     if any(value(word) is DOES_NOT_APPLY for word in clause.words):
         return "false"
     tables = list(dict.fromkeys([*tables_of(clause.left), *tables_of(clause.right)]))
-    choices = [possible_rows(table, [value(key) for key in table.keys]) for table in tables]
-    truths: set[bool] = set()
+    choices = [_fitting(table, value) for table in tables]
+    # A key that is not known may turn out not to apply, and then the clause is false.
+    truths = {False} if any(value(k) is NOT_KNOWN for t in tables for k in t.keys) else set[bool]()
     for rows in itertools.product(*(c or () for c in choices)):
         taken = {t: exact(Kind(t.kind), r.steps) for t, r in zip(tables, rows, strict=True)}
         ends = [_ratio(side, value, taken) for side in (clause.left, clause.right)]
@@ -52,9 +53,30 @@ def reckoned(clause: Reckoning, value: ValueOf) -> str:
             return "open"
         (top, bottom), (other_top, other_bottom) = (end for end in ends if end is not None)
         truths.add(_HOLDS[clause.operator](top * other_bottom, other_top * bottom))
-    if len(truths) != 1:
+    if len(truths) != 1 or None in choices:
         return "open"
     return "true" if truths.pop() else "false"
+
+
+def _fitting(table: Table, value: ValueOf) -> list[TableRow] | None:
+    """The rows of a table that may hold, found row by row; none if a figure lies beyond all."""
+    found: list[TableRow] = []
+    complete: dict[tuple[str | int, ...], bool] = {}
+    for row in table.rows:
+        fits, reached = True, True
+        picked: list[str | int] = []
+        for key, given in zip(row.keys, map(value, table.keys), strict=True):
+            if isinstance(key, str):
+                picked.append(key)
+                fits = fits and given in (key, NOT_KNOWN)
+            else:
+                reached = isinstance(given, int) and given <= key
+        if fits:
+            choices = tuple(picked)
+            if reached and not complete.get(choices):
+                found.append(row)
+            complete[choices] = complete.get(choices, False) or reached
+    return found if complete and all(complete.values()) else None
 
 
 _HOLDS: Mapping[Operator, Callable[[int, int], bool]] = {

@@ -77,7 +77,7 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     digest = hashlib.sha256(repr((sorted(shipped.items()), sorted(own.items()))).encode())
     book = RuleBook(
         figures.limits, figures.tables, levels, figures.vocabulary, digest.hexdigest()[:12],
-        tuple(changes),
+        tuple(changes), frozenset(after.name for _, after in figures.replaced),
     )  # fmt: skip
     check_used(book, figures, own, mistakes)
     if mistakes:
@@ -106,6 +106,9 @@ def _pieces(texts: Mapping[str, str], mistakes: Mistakes, *, local: bool) -> Ite
             opening, paragraph = found
             if opening == "topic":
                 topic = paragraph.head.text or topic
+                for line in paragraph.fields:
+                    what = f"'{line.keyword}' stands under a topic, and is not read there"
+                    mistakes.note(line.span, what, "Start it at the left margin.")
             elif opening in _FIRM_ALONE and not local:
                 what = f"'{opening}' in the shipped book"
                 mistakes.note(paragraph.head.span, what, "It stands in a firm's own files alone.")

@@ -43,7 +43,7 @@ SWITCHED_LINES = ("reason", "by", "licence")
 REPLACED_LINES = (*RULE_LINES, *SWITCHED_LINES)
 RELEASE_LINES = ("lifts", "when", "engineer", "licence", "given", "until", "note", "case")
 _SUBJECTS = {subject.value: subject for subject in SCOPES}
-_CODE = re.compile(r"[A-Z]{2,8}-\d{1,3}")
+_CODE = re.compile(r"[A-Z]{2,8}-[0-9]{1,3}")
 _LONGEST_RELEASE = dt.timedelta(days=731)  # our choice: an engineer looks again after two years
 _BOTH = "The crew must read the same figures in both languages."
 _HELP = {
@@ -131,7 +131,9 @@ class RuleReader:
 
     def _check_braces(self, field: Field, scope: Scope) -> None:
         labels = _labels(scope.subject)
-        known = {*self._figures.limits, *self._figures.tables, *labels}
+        words = set(scope.words().values())
+        tables = {name for name, table in scope.tables.items() if words.issuperset(table.keys)}
+        known = {*self._figures.limits, *tables, *labels}
         help = (
             f"In braces stand words of the form, limits, tables and: {', '.join(sorted(labels))}."
         )
@@ -142,6 +144,11 @@ class RuleReader:
                 self._mistakes.note(span, "nothing stands in the braces", help)
             elif name in _SUBJECTS and name not in known:
                 what = f"a rule for {each(scope.subject.value)} knows no '{name}'"
+                self._mistakes.note(span, what, help)
+            elif name in scope.tables and name not in known:
+                key = next(key for key in scope.tables[name].keys if key not in words)
+                what = f"'{name}' goes by the {key} of a {key.subject.value}"
+                help = f"This rule is for {each(scope.subject.value)} and knows none."
                 self._mistakes.note(span, what, help)
             elif name not in known:
                 try:
@@ -203,6 +210,10 @@ def read_release(
                 also = (f"{rule.code} stands", lines[rule.code])
                 help = "Name a rule whose outcome a crew is told."
             mistakes.note(lifts.whole, what, help, also=also)
+        elif rule is not None and (why := _no_engineer_s(rule)):
+            also = (f"{rule.code} stands", lines[rule.code])
+            help = "It may be lifted for one place, on the survey, by whom the rule names."
+            mistakes.note(lifts.whole, why, help, also=also)
     condition = read_when(fields, scope_of(rule.subject, figures) if rule else None, mistakes)
     fields.get("case")
     if condition is not None:
@@ -226,6 +237,15 @@ def read_release(
         Lift(rule.code, engineer, licence, given, last, note), note, "", "engineer", note,
         ReleaseBy.NOBODY, fields.every("case"), place_of(paragraph), local=local,
     )  # fmt: skip
+
+
+def _no_engineer_s(rule: Rule) -> str:
+    """Why a finding is none that an engineer may lift for every job; empty if it is."""
+    if rule.release is not ReleaseBy.ENGINEER:
+        return f"{rule.code} is lifted by a {rule.release.value} on site, not by a standing release"
+    if rule.then is Outcome.STOP and rule.cites_regulation:
+        return f"{rule.code} stops the work by a regulation ({rule.source})"
+    return ""
 
 
 def _refuse_negation(condition: Condition, field: Field, mistakes: Mistakes) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import enum
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -339,6 +340,11 @@ class Rule:
     do_es: str = ""
     local: bool = False
 
+    @property
+    def cites_regulation(self) -> bool:
+        """Whether it states what the Code of Federal Regulations asks."""
+        return re.search(r"\bCFR\b", self.source) is not None
+
 
 @dataclass(frozen=True, slots=True)
 class Change:
@@ -367,6 +373,7 @@ class RuleBook:
         vocabulary: the words that the rules may use: the shipped ones, and a firm's own questions.
         fingerprint: of the text of all files, so that a sheet can say which book it used.
         changes: what a firm's own files changed in the shipped book; empty if there are none.
+        changed_figures: names of the limits and tables among those changes.
         turned: cases of shipped rules that come out otherwise under the firm's figures.
     """
 
@@ -376,6 +383,7 @@ class RuleBook:
     vocabulary: Vocabulary
     fingerprint: str
     changes: tuple[Change, ...] = ()
+    changed_figures: frozenset[str] = frozenset()
     turned: tuple[Mistake, ...] = ()
 
     def __iter__(self) -> Iterator[Rule]:

@@ -138,7 +138,11 @@ def refuse_long_sums(field: Field, *sides: Node) -> None:
 
 def refuse_many_rows(place: Phrase, *terms: Term) -> None:
     """Where a table's keys are not known, each of its rows may hold, with each of another's."""
-    rows = [len(table.rows) for term in terms for table in tables_of(term)]
+    tables = [table for term in terms for table in tables_of(term)]
+    if twice := [table.name for table in tables if tables.count(table) > 1]:
+        what = f"the table '{twice[0]}' stands twice in one clause"
+        raise wrong(place, what, "Split it into several clauses.")
+    rows = [len(table.rows) for table in tables]
     if len(rows) > _MOST_TABLES:
         what = f"{len(rows)} tables in one clause; at most {_MOST_TABLES} can be judged quickly"
         raise wrong(place, what, "Split it into several clauses.")

@@ -128,7 +128,7 @@ class Word:
 class Vocabulary:
     """Every word, in the order in which the form asks for them."""
 
-    words: tuple[Word, ...]
+    words: tuple[Word, ...] = field(repr=False)
     _by_name: Mapping[str, Word] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:

@@ -25,6 +25,7 @@ from survey.rulebook.rules import (
     Table,
     TableRow,
     Term,
+    WorkingDays,
 )
 from survey.vocabulary import Kind, Word, from_steps, steps, write_quantity
 
@@ -177,6 +178,9 @@ def _count_changes(count: Count) -> Iterator[Count]:
         yield replace(count, where=None)
 
 
+_TURNED = {Operation.PLUS: Operation.MINUS, Operation.MINUS: Operation.PLUS}
+
+
 def _term_changes(term: Term, *, factor: bool = False) -> Iterator[Term]:
     match term:
         case Figure(value, _, kind):
@@ -194,6 +198,12 @@ def _term_changes(term: Term, *, factor: bool = False) -> Iterator[Term]:
                 yield replace(term, left=other)
             for other in _term_changes(right, factor=product):
                 yield replace(term, right=other)
+            if not product:
+                yield replace(term, operation=_TURNED[operation])
+                if not isinstance(right, Figure):
+                    yield left
+        case WorkingDays(first, last):
+            yield Arithmetic(Operation.MINUS, last, first)
 
 
 def _table_changes(table: Table, *, factor: bool) -> Iterator[Table]:

@@ -318,6 +318,44 @@ def test_a_standing_release_must_be_one(old, new, what):
     assert what in "\n".join(mistakes(text.replace(old, new)))
 
 
+@pytest.mark.parametrize(
+    ("code", "what"),
+    [
+        ("DIG-2", "DIG-2 is lifted by a competent person on site, not by a standing release"),
+        ("DIG-3", "DIG-3 stops the work by a regulation (29 CFR 1926 Subpart P App. B)"),
+    ],
+)
+def test_what_is_lifted_place_by_place_is_not_lifted_for_every_job(code, what):
+    (said,) = mistakes(RELEASE.format(code=code))
+    assert what in said
+    assert f"{code} stands at pits.rules:" in said
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        (limit("", "0 in", "5 ft"), "reads like a figure"),
+        (limit("", "1", "2"), "reads like a figure"),
+        (limit("", "pit depth of other pier", "1 ft"), "a name that ends like a word of two piers"),
+        (limit("", "greatest load", "-1 kip"), "a limit below nought"),
+        (limit("legal ", "protection dept", "4 ft"), "no rule uses 'protection dept'"),
+        ("topic Ours\n  legal limit protection depth = 4 ft\n", "is indented, and opens a paragraph"),
+    ],
+)
+def test_what_would_silently_do_something_else_is_refused(text, what):
+    assert what in "\n".join(mistakes(text))
+
+
+def test_a_shipped_case_may_only_be_turned_by_a_changed_figure():
+    own_figure = limit("", "greatest load", "20 kip")
+    assert [m.span.file for m in own(own_figure).turned] == ["pits.rules"]
+    broken = SHIPPED.replace(
+        "pit depth 4 ft 11 in gives nothing", "pit depth 4 ft 11 in gives stop"
+    )
+    with pytest.raises(RuleBookError, match="the case says 'stop', DIG-1 gives 'nothing'"):
+        read_and_try({"pits.rules": broken}, {"own.rules": own_figure})
+
+
 def test_cases_may_be_added_to_a_shipped_rule_and_are_tried():
     tightened = limit("legal ", "protection depth", "4 ft")
     own(tightened + "cases DIG-1\n  case pit depth 4 ft gives stop\n")

@@ -130,6 +130,7 @@ ALL_CASES = {
     WEEKDAYS: (
         "ticket start 2026-04-06, crew date 2026-04-07 gives stop",
         "ticket start 2026-04-03, crew date 2026-04-07 gives nothing",
+        "ticket start 2026-04-03, crew date 2026-04-06 gives stop",  # over a weekend
     ),
 }
 
