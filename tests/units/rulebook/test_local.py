@@ -339,7 +339,10 @@ def test_what_is_lifted_place_by_place_is_not_lifted_for_every_job(code, what):
         (limit("", "pit depth of other pier", "1 ft"), "a name that ends like a word of two piers"),
         (limit("", "greatest load", "-1 kip"), "a limit below nought"),
         (limit("legal ", "protection dept", "4 ft"), "no rule uses 'protection dept'"),
-        ("topic Ours\n  legal limit protection depth = 4 ft\n", "is indented, and opens a paragraph"),
+        (
+            "topic Ours\n  legal limit protection depth = 4 ft\n",
+            "is indented, and opens a paragraph",
+        ),
     ],
 )
 def test_what_would_silently_do_something_else_is_refused(text, what):
