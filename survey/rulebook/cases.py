@@ -159,6 +159,8 @@ def _value(word: Word, value: Phrase) -> FactValue:
     if text == NOT_KNOWN.value:
         return NOT_KNOWN
     if text == DOES_NOT_APPLY.value:
+        if word.asked and word.asks_when is None:
+            raise wrong(value, f"'{word.name}' always applies", "No survey has such an answer.")
         return DOES_NOT_APPLY
     if word.kind in (Kind.CHOICE, Kind.YES_NO):
         return read_choice(word, value)
