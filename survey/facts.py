@@ -16,7 +16,7 @@ from itertools import permutations
 
 from survey.answers import unlisted
 from survey.engineering.working import Input, Quantities, Working
-from survey.model import Row, Survey, Value
+from survey.model import Answer, Row, Survey, Value
 from survey.vocabulary import (
     NOT_KNOWN,
     SCOPES,
@@ -152,11 +152,12 @@ _AROUND = {
 def _thing(
     row: Row, quantities: Quantities, vocabulary: Vocabulary, parts: Mapping[Subject, Thing]
 ) -> Thing:
-    asked = {
-        name: Fact(fact_value(vocabulary[name], answer.value), (Input(name, row.label, answer),))
-        for name, answer in row.answers.items()
-        if name in vocabulary
-    }
+    asked: dict[str, Fact] = {}
+    for word in vocabulary.asked_of(row.subject):
+        # A survey that was read without a firm's question does not answer it.
+        answer = row.answers.get(word.name, Answer(NOT_KNOWN, row.where))
+        given = Input(word.name, row.label, answer)
+        asked[word.name] = Fact(fact_value(word, answer.value), (given,))
     facts = asked | _worked_out(row.subject, (row.label,), quantities)
     return Thing(row.subject, row.label, facts, parts, row.listed, row.where)
 

@@ -176,3 +176,11 @@ def test_own_questions_are_facts_like_any_other():
 def test_answers_to_questions_that_the_book_has_not_are_left_out():
     things = facts_of(own_survey()).things
     assert not [name for thing in things for name in thing.facts if "looked at" in name]
+
+
+def test_a_survey_that_was_read_without_a_question_does_not_answer_it():
+    dog = Word("loose dog", Subject.SITE, Kind.YES_NO, Origin.SEEN, "?", choices=("yes", "no"))
+    site = next(facts_of(survey(), vocabulary=VOCABULARY.extended([dog])).of(Subject.SITE))
+    assert site.fact(dog).value is NOT_KNOWN
+    (given,) = site.fact(dog).inputs
+    assert (given.word, given.answer.value) == ("loose dog", NOT_KNOWN)
