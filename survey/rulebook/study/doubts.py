@@ -99,6 +99,6 @@ def doubts(book: RuleBook) -> Doubts:
     except ModuleNotFoundError as missing:
         if missing.name != "z3":
             raise
-        advice = 'Install it: pip install "pier-survey[solver]"'
+        advice = "Install it: python -m pip install z3-solver"
         raise UserError(f"Looking for doubts needs the z3 solver. {advice}") from None
     return Doubter(book).all()
