@@ -1,12 +1,14 @@
 """What is kept between runs can't go stale, and a bad cache is no fault."""
 
+import io
 import pickle
 
 import pytest
 
 from survey import cache, resources
 from survey.errors import UserError
-from survey.rulebook.book import load_book
+from survey.rulebook.book import _Finder, load_book
+from survey.rulebook.rules import Rule
 
 RULE = """\
 rule DIG-1 pit that is too deep
@@ -92,6 +94,17 @@ def test_a_damaged_cache_is_read_over(kept, rules, damage):
     assert load_book() == read
     cache.write(file.name, damage)  # whole, but no rule book
     assert load_book() == read
+
+
+@pytest.mark.parametrize(
+    ("module", "name"),
+    [("os", "system"), ("survey.rulebook.rules", "dataclass"), ("survey.rulebook.rules", "re")],
+)
+def test_a_kept_book_can_name_nothing_but_classes_of_a_book(module, name):
+    finder = _Finder(io.BytesIO())
+    assert finder.find_class("survey.rulebook.rules", "Rule") is Rule
+    with pytest.raises(pickle.UnpicklingError):
+        finder.find_class(module, name)
 
 
 def test_a_flipped_bit_anywhere_is_noticed(kept):

@@ -79,6 +79,7 @@ OPEN = [Subject.UTILITY]
         ("number of utilities is at least 2", [GAS, {}], [], True),
         ("number of utilities is at least 3", [GAS, {}], [], False),
         ("number of utilities is at least 3", [GAS, {}], OPEN, None),
+        ("number of utilities is at least 9", [GAS, {}], OPEN, None),
         ("number of utilities is at most 2", [GAS, {}], OPEN, None),
         ("number of utilities is at most 1", [GAS, {}], OPEN, False),
         ("number of utilities is 2", [GAS, WATER], [], True),
@@ -288,6 +289,25 @@ table least thickness
     text += rule("each wall", "wall thickness is less than least thickness")
     answers = {"wall material": block, "wall height": height, "wall thickness": thickness}
     assert judge(text, small_site(walls=[answers])).get("W1", False) is told
+
+
+@pytest.mark.parametrize(
+    ("accepted", "distance", "told"),
+    [
+        ("yes", 2 * FT, True),
+        ("yes", 2 * FT + 1, False),
+        (NOT_KNOWN, 1 * FT, None),  # true by every row, and false if the key does not apply
+        (NOT_KNOWN, 4 * FT, False),
+        (DOES_NOT_APPLY, 1 * FT, False),
+    ],
+)
+def test_a_key_that_is_not_known_may_turn_out_not_to_apply(judge, accepted, distance, told):
+    text = "table near\n  by cutting footing bars accepted\n  row yes gives 2 ft\n"
+    text += "  row no gives 3 ft\n  from common practice\n"
+    text += rule("each pier", "spoil distance is at most near")
+    answers = {"cutting footing bars accepted": accepted}
+    facts = small_site([{"spoil distance": distance, **answers}], walls=[answers])
+    assert judge(text, facts).get("P1", False) is told
 
 
 def test_reasons_name_the_things_that_count_and_what_closes_the_list():
