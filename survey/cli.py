@@ -246,6 +246,16 @@ def _find_rule(book: Any, code: str) -> Any:
     return rules[code.upper()]
 
 
+def _is_record(file: Path) -> bool:
+    """Whether a file is what a check wrote, and no survey."""
+    from survey.sheets.record import MARKER
+
+    if file.suffix.lower() != ".json" or not file.is_file():
+        return False
+    with file.open("rb") as opened:
+        return opened.read(len(MARKER)) == MARKER.encode()
+
+
 def _surveys_in(surveys: Path) -> list[Path]:
     """Every survey below a folder, but for the records that were written beside sheets."""
     if not surveys.is_dir():
@@ -254,7 +264,9 @@ def _surveys_in(surveys: Path) -> list[Path]:
     found = [
         file
         for file in sorted(surveys.rglob("*"))
-        if file.suffix.lower() in kinds and not file.name.startswith((".", "~$"))
+        if file.suffix.lower() in kinds
+        and not file.name.startswith((".", "~$"))
+        and not _is_record(file)
     ]
     if not found:
         raise UserError(f"{surveys}: no survey here: no workbook and no JSON.")

@@ -117,7 +117,8 @@ class Assessment:
 
 def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Assessment:
     """Judge a site by a rule book, with both evaluators where both can run."""
-    facts = gather(survey, work_out(survey, book.subjects), book.vocabulary, book.subjects)
+    wanted = book.subjects
+    facts = gather(survey, work_out(survey, wanted), book.vocabulary, wanted)
     evaluator = DirectEvaluator(book, facts)
     told = evaluator.judge()
     differences = _second_opinion(evaluator.summary(told), book, facts)

@@ -84,7 +84,7 @@ def _by_changed_figures(book: RuleBook) -> set[Span]:
     """The cases of the rules that use a figure which the firm has changed."""
     if not book.changed_figures:
         return set()
-    from survey.rulebook.study.uses import uses
+    from survey.rulebook.uses import uses
 
     used = uses(book)
     rules = [rule for name in book.changed_figures for rule in used.get(name, ())]

@@ -17,7 +17,7 @@ from survey.vocabulary import VOCABULARY, Kind, Vocabulary, Word, nearest
 
 _MOST_ROWS = 200
 _MOST_SAID = 5
-_ROWS = "Keep its rows, and change only what they give."
+KEEP_ROWS = "Keep its rows, and change only what they give."
 _LIMIT = "Such as: limit spoil set-back = 2 ft"
 _TABLE = "Such as: table steepest slope"
 
@@ -140,10 +140,8 @@ def _not_like(before: Limit | Table, after: Limit | Table) -> tuple[str, str] | 
     if before.kind != after.kind:
         what = f"'{name}' measures {before.kind} in the shipped book"
         return what, f"Give it a unit of {before.kind}."
-    if isinstance(before, Table) and isinstance(after, Table):
-        same_rows = [row.keys for row in before.rows] == [row.keys for row in after.rows]
-        if before.keys != after.keys or (before.legal and not same_rows):
-            return f"the rows of '{name}' are not those of the shipped book", _ROWS
+    if isinstance(before, Table) and isinstance(after, Table) and before.keys != after.keys:
+        return f"the rows of '{name}' are not those of the shipped book", KEEP_ROWS
     return None
 
 

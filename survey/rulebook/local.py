@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 
 from survey.rulebook.fields import Fields
-from survey.rulebook.figures import Figures
+from survey.rulebook.figures import KEEP_ROWS, Figures
 from survey.rulebook.messages import Mistakes, Span
 from survey.rulebook.rules import (
     Arithmetic,
@@ -38,7 +38,7 @@ from survey.rulebook.rules import (
     Table,
     Term,
 )
-from survey.rulebook.study.uses import uses
+from survey.rulebook.uses import uses
 from survey.vocabulary import Word, nearest
 
 _WHEN_HIGHER = (Operator.AT_LEAST, Operator.MORE_THAN)
@@ -100,6 +100,12 @@ def check_figures(figures: Figures, shipped: Iterable[Rule], mistakes: Mistakes)
     for before, after in figures.replaced:
         ways = stricter_ways(before.name, rules) or _BOTH_WAYS
         kept = next((why for rule in rules if (why := _why_held(before.name, rule))), "")
+        if (before.legal or kept) and _other_rows(before, after):
+            what = f"the rows of '{after.name}' are not those of the shipped book"
+            what = what if before.legal else f"{what}, and {kept}"
+            also = ("The shipped one stands", figures.shipped_spans[after.name])
+            mistakes.note(figures.spans[after.name], what, KEEP_ROWS, also=also)
+            continue
         looser = _looser(before, after, ways) if before.legal or kept else None
         if looser is None:
             changes.extend(_changes(before, after, ways))
@@ -120,6 +126,13 @@ def check_figures(figures: Figures, shipped: Iterable[Rule], mistakes: Mistakes)
         also = ("The law stands" if before.legal else "The shipped one stands", there)
         mistakes.note(here, what, help, also=also)
     return changes
+
+
+def _other_rows(before: Limit | Table, after: Limit | Table) -> bool:
+    """Whether a table goes by other answers than before, so that figures can't be compared."""
+    if not isinstance(before, Table) or not isinstance(after, Table):
+        return False
+    return [row.keys for row in before.rows] != [row.keys for row in after.rows]
 
 
 def _why_held(name: str, rule: Rule) -> str:

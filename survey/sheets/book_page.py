@@ -26,8 +26,8 @@ from survey.rulebook.rules import (
     Table,
 )
 from survey.rulebook.study.listing import judged_for
-from survey.rulebook.study.uses import in_order, uses
 from survey.rulebook.study.wording import Wording, put_in_words
+from survey.rulebook.uses import in_order, uses
 from survey.sheets._advice import LOCAL_RULES, NO_LOCAL_RULES
 from survey.sheets._files import refuse_other, replace, told
 from survey.sheets._legible import legible

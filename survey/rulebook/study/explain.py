@@ -23,8 +23,8 @@ from survey.rulebook.rules import (
 )
 from survey.rulebook.study.examples import examples
 from survey.rulebook.study.listing import judged_for
-from survey.rulebook.study.uses import in_order, names_in, uses
 from survey.rulebook.study.wording import Wording, put_in_words
+from survey.rulebook.uses import in_order, names_in, uses
 from survey.vocabulary import (
     MEASURES,
     ROUND,

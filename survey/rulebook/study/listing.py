@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 
 from survey.rulebook.rules import Limit, Rule, RuleBook, Table
-from survey.rulebook.study.uses import uses
+from survey.rulebook.uses import uses
 from survey.vocabulary import (
     SCOPES,
     VOCABULARY,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from survey.rulebook.rules import Outcome, Rule, RuleBook
-from survey.rulebook.study.uses import uses
+from survey.rulebook.uses import uses
 from survey.vocabulary import VOCABULARY
 
 _READ_BY = ("crew", "competent person")

@@ -175,6 +175,29 @@ def test_a_legal_table_may_be_tightened_row_by_row_and_never_loosened():
     assert "'least slope' of 1.4H:1V is looser than the law, which says 1.5H:1V for C" in said
 
 
+def test_a_plain_table_that_such_a_rule_uses_keeps_its_rows():
+    """Other rows could make it looser where no figure tells."""
+    rule = OWN_RULE.replace(
+        "pier load is more than greatest load", "spoil distance is less than near"
+    )
+    rule = rule.replace("release licensed engineer", "release nobody")
+    rule = rule.replace("pier load 31 kip", "spoil distance 1 ft, pit depth 4 ft")
+
+    def near(*rows: str) -> str:
+        said = "".join(f"  row up to {row}\n" for row in rows)
+        return f"table near\n  by pit depth\n{said}  from common practice\n"
+
+    shipped = {
+        "pits.rules": near("5 ft gives 2 ft", "9 ft gives 3 ft") + "rule DIG-9 near\n" + rule
+    }
+    stricter = {"own.rules": near("5 ft gives 2 ft", "9 ft gives 4 ft")}
+    assert len(read_and_try(shipped, stricter).changes) == 1
+    with pytest.raises(
+        RuleBookError, match="the rows of 'near' are not those of the shipped book, and nobody"
+    ):
+        read_and_try(shipped, {"own.rules": near("6 ft gives 2 ft", "9 ft gives 3 ft")})
+
+
 def test_own_rules_are_added_and_may_use_what_is_shipped():
     book = own("rule OWN-1 heavier pier\n" + OWN_RULE)
     assert changes(book) == ["rule OWN-1 added: heavier pier"]

@@ -6,7 +6,7 @@ import pytest
 
 from survey.rulebook.reading import read_book
 from survey.rulebook.study.listing import list_words
-from survey.rulebook.study.uses import uses
+from survey.rulebook.uses import uses
 from survey.vocabulary import SCOPES
 from tests.made_books import OWN, SHIPPED
 
