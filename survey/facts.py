@@ -9,15 +9,17 @@ under subjects of their own: they are the very things that the pier and the wall
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import permutations
 
 from survey.answers import unlisted
-from survey.engineering.working import Input, Quantities, Working
+from survey.engineering.working import Input, Quantities, Quantity, Result, Working
 from survey.model import Answer, Row, Survey, Value
 from survey.vocabulary import (
+    MEASURES,
     NOT_KNOWN,
     SCOPES,
     VOCABULARY,
@@ -41,15 +43,22 @@ class Fact:
 
     Args:
         value: whole steps of the word's kind, a day's number, a choice, or a state.
-        inputs: the answers it rests on, with the places they were read from.
+        behind: the answers it rests on, or the figure that knows them.
         reason: for a figure that could not be worked out, why.
         working: how a figure was worked out.
+        bounds: of a figure that is not known, the least and the most steps that it can be.
     """
 
     value: FactValue
-    inputs: tuple[Input, ...] = ()
+    behind: tuple[Input, ...] | Quantity = ()
     reason: str = ""
     working: Working | None = None
+    bounds: tuple[int, int] | None = None
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """The answers it rests on, with the places they were read from."""
+        return self.behind.inputs if isinstance(self.behind, Quantity) else self.behind
 
 
 @dataclass(frozen=True)
@@ -189,9 +198,22 @@ def _worked_out(
         quantity = quantities.of(word.name, labels)
         result = quantity.result
         facts[word.name] = Fact(
-            fact_value(word, result.value), quantity.inputs, result.reason, result.working
+            fact_value(word, result.value),
+            quantity,
+            result.reason,
+            result.working,
+            _bounds(word, result),
         )
     return facts
+
+
+def _bounds(word: Word, result: Result) -> tuple[int, int] | None:
+    """The bounds of a figure in whole steps, rounded apart."""
+    if not word.bounded or result.bounds is None or result.value is not NOT_KNOWN:
+        return None
+    step = MEASURES[word.kind].step
+    least, most = (round(bound / step, 6) for bound in result.bounds)
+    return math.floor(least), math.ceil(most)
 
 
 _DERIVED = {
@@ -219,8 +241,16 @@ def fact_value(word: Word, value: Value) -> FactValue:
     return steps(word.kind, value)
 
 
+def shown_fact(word: Word, fact: Fact) -> str:
+    """A fact as a person reads it, with the bounds of what is not known."""
+    if fact.bounds is None:
+        return shown(word, fact.value)
+    least, most = (shown(word, bound) for bound in fact.bounds)
+    return f"{fact.value}, but from {least} to {most}"
+
+
 def shown(word: Word, value: FactValue) -> str:
-    """A fact as a person reads it, in the word's own unit."""
+    """A value as a person reads it, in the word's own unit."""
     if isinstance(value, Missing):
         return str(value)
     if word.kind is Kind.DATE:

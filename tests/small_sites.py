@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from survey.facts import Fact, Facts, FactValue, Thing
 from survey.vocabulary import NOT_KNOWN, SCOPES, VOCABULARY, Origin, Subject, Vocabulary
 
-Answers = Mapping[str, FactValue]
+Answers = Mapping[str, FactValue | Fact]
 NOTHING_KNOWN: Answers = {}
 
 
@@ -45,7 +45,7 @@ def small_site(  # noqa: PLR0917
         listed: bool = True,
     ) -> Thing:
         facts = {
-            word.name: Fact(given.get(word.name, NOT_KNOWN))
+            word.name: _fact(given.get(word.name, NOT_KNOWN))
             for word in vocabulary.of(subject)
             if word.origin is not Origin.CONCLUDED
         }
@@ -99,3 +99,7 @@ def small_site(  # noqa: PLR0917
     facts = Facts((ground, *wall_things, *pier_things, *listed, *made))
     assert {t.subject for t in facts.things} <= set(SCOPES)
     return facts
+
+
+def _fact(given: FactValue | Fact) -> Fact:
+    return given if isinstance(given, Fact) else Fact(given)

@@ -17,11 +17,13 @@ _NONE = (0, 0, 0, 0)
 _POWERS: Mapping[Kind, tuple[int, ...]] = {
     Kind.LENGTH: _LENGTH, Kind.FORCE: _FORCE, Kind.DAYS: _DAYS, Kind.ANGLE: _ANGLE,
     Kind.LINE_LOAD: (-1, 1, 0, 0), Kind.PRESSURE: (-2, 1, 0, 0),
+    Kind.AREA: (2, 0, 0, 0), Kind.VOLUME: (3, 0, 0, 0), Kind.DURATION: _DAYS,
     Kind.SLOPE: _NONE, Kind.SHARE: _NONE, Kind.COUNT: _NONE, Kind.DATE: _NONE,
 }  # fmt: skip
 # From the canonical unit of a kind to inches, pounds and parts of one.
 _SCALE: Mapping[Kind, Fraction] = {
     Kind.LINE_LOAD: Fraction(1, 12), Kind.PRESSURE: Fraction(1, 144), Kind.SHARE: Fraction(1, 100),
+    Kind.VOLUME: Fraction(12**3), Kind.DURATION: Fraction(1, 24 * 60),
 }  # fmt: skip
 _STEP: Mapping[Kind, Fraction] = {
     **{k: Fraction(str(measure.step)) * _SCALE.get(k, 1) for k, measure in MEASURES.items()},

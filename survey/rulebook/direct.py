@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from survey.engineering.working import Input
-from survey.facts import Facts, FactValue, Thing, shown
+from survey.facts import Facts, FactValue, Thing, shown, shown_fact
 from survey.model import Answer
 from survey.rulebook import reckoning
 from survey.rulebook.judgement import Judgement, Truth
@@ -236,9 +236,18 @@ class DirectEvaluator:
         )
         if left is DOES_NOT_APPLY or right is DOES_NOT_APPLY:
             return Truth.FALSE
-        if isinstance(left, Missing) or isinstance(right, Missing):
+        if isinstance(right, Missing):
             return Truth.UNKNOWN
+        if isinstance(left, Missing):
+            bounds = self._bounds(clause, thing)
+            return Truth.UNKNOWN if bounds is None else _within(bounds, clause.operator, right)
         return Truth.TRUE if _compare_values(left, clause.operator, right) else Truth.FALSE
+
+    def _bounds(self, clause: Comparison, thing: Thing) -> tuple[int, int] | None:
+        """Of a figure that is compared with a plain one and not known, what it lies between."""
+        if not clause.word.bounded or isinstance(clause.operand, Word):
+            return None
+        return thing.part(clause.word.subject).facts[clause.word.itself.name].bounds
 
     def _reckon(self, clause: Reckoning, thing: Thing) -> Truth:
         """Whether a clause holds for every pair of figures that its sides may still have."""
@@ -331,7 +340,7 @@ class DirectEvaluator:
             said = f"{itself.name} of {part.label}: {shown(itself, found.value)}"
             return Reason(text, said, found.inputs, found.why, by)
         fact = part.facts[itself.name]
-        said = f"{itself.name} of {part.label}: {shown(itself, fact.value)}"
+        said = f"{itself.name} of {part.label}: {shown_fact(itself, fact)}"
         return Reason(text, said, fact.inputs, fact.reason)
 
     def _reckoned(self, clause: Reckoning, thing: Thing, holds: bool) -> Iterator[Reason]:
@@ -383,6 +392,14 @@ def _closing(thing: Thing) -> Input:
     subject = next(s for s in SCOPES[thing.subject] if s in CLOSED_BY)
     where = thing.part(subject).where
     return Input(CLOSED_BY[subject], "site", Answer(NOT_KNOWN, where))
+
+
+def _within(bounds: tuple[int, int], operator: Operator, right: int | str) -> Truth:
+    """How a figure compares that is only known to lie within bounds."""
+    at_ends = {_compare_values(end, operator, right) for end in bounds}
+    if len(at_ends) > 1:
+        return Truth.UNKNOWN
+    return Truth.TRUE if at_ends.pop() else Truth.FALSE
 
 
 def _compare_values(left: _Comparable, operator: Operator, right: _Comparable) -> bool:

@@ -28,13 +28,13 @@ from survey.rulebook.rules import (
 from survey.vocabulary import SCOPES, Subject, Word
 
 _WAYS_A_SET, _WAYS_A_PATTERN = 60, 12
-_WORDS_A_SET, _PARTS_A_SET = 100, 50  # each word gives two properties, each part one
+_WORDS_A_SET, _PARTS_A_SET = 80, 50  # each word gives two or three properties, each part one
 _COMPARISONS_A_SET = 480  # 512 may start a set's patterns (error 106)
 _LARGEST_PATTERN = 28
 ALWAYS = {"present": 1}
 PART, COUNT, _RECKONED = "part_", "count_", "reckoned_"
 _STATE = ":state"
-VALUE, UNKNOWN, NO_MATTER = "value", "unknown", "none"
+VALUE, UNKNOWN, WITHIN, NO_MATTER = "value", "unknown", "within", "none"
 _OPERATORS = {
     Operator.AT_LEAST: ("$gte", "$lt"),
     Operator.MORE_THAN: ("$gt", "$lte"),
@@ -170,6 +170,16 @@ def _compared(pattern: Pattern) -> int:
 def value_of(word: Word) -> str:
     """The property that holds the value of a word; no other name has a colon in it."""
     return f"{word.key}:value"
+
+
+def least_of(word: Word) -> str:
+    """The property that holds the least that a figure can be which is not known."""
+    return f"{word.key}:least"
+
+
+def most_of(word: Word) -> str:
+    """The property that holds the most that it can be."""
+    return f"{word.key}:most"
 
 
 def state_of(word: Word) -> str:
@@ -346,17 +356,28 @@ def _clause(clause: Comparison, *, wanted: bool, certain: bool) -> Pattern:
     patterns = [matched]
     if not wanted:  # a clause about what does not apply is false
         patterns += [{state_of(word): NO_MATTER} for word in clause.words]
+    if left.bounded and not isinstance(other, Word):
+        patterns += _bounded(clause, wanted=wanted, certain=certain)
     if not certain:
         patterns += _widened(clause)
     return {"$or": patterns} if len(patterns) > 1 else patterns[0]
+
+
+def _bounded(clause: Comparison, *, wanted: bool, certain: bool) -> list[Pattern]:
+    """Where a figure that is not known is, or may be, as wanted by its bounds alone."""
+    sign = _OPERATORS[clause.operator][0 if wanted else 1]
+    rising = sign in ("$gte", "$gt")
+    end = least_of if rising is certain else most_of
+    return [{sign: {end(clause.word): clause.operand}}]
 
 
 def _widened(clause: Comparison) -> list[Pattern]:
     """Where an answer is missing and the other side, if it is a word, may still matter."""
     if not isinstance(clause.operand, Word):
         return [{state_of(clause.word): UNKNOWN}]
-    left, right = state_of(clause.word), state_of(clause.operand)
+    left, right = clause.word, clause.operand
     return [
-        {"$and": [{one: UNKNOWN}, {"$neq": {other: NO_MATTER}}]}
+        {"$and": [{state_of(one): state}, {"$neq": {state_of(other): NO_MATTER}}]}
         for one, other in ((left, right), (right, left))
+        for state in ((UNKNOWN, WITHIN) if one.bounded else (UNKNOWN,))
     ]

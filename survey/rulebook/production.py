@@ -40,7 +40,10 @@ from survey.rulebook.patterns import (
     PART,
     UNKNOWN,
     VALUE,
+    WITHIN,
     RuleSet,
+    least_of,
+    most_of,
     split,
     state_of,
     value_of,
@@ -240,7 +243,10 @@ def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
     looked = one.looked
     for word in looked.words:
         value = _value(word, thing, found)
-        if value is NOT_KNOWN:
+        if value is NOT_KNOWN and word.bounded and (bounds := _bounds(word, thing)) is not None:
+            message[state_of(word)] = WITHIN
+            message[least_of(word)], message[most_of(word)] = bounds
+        elif value is NOT_KNOWN:
             message[state_of(word)] = UNKNOWN
         elif value is DOES_NOT_APPLY:
             message[state_of(word)] = NO_MATTER
@@ -260,6 +266,10 @@ def _value(word: Word, thing: Thing, found: _Found) -> FactValue:
     part, name = thing.part(word.subject), word.itself.name
     given = part.facts.get(name)  # a case gives concluded words as facts
     return given.value if given is not None else found.concluded[name, part.label]
+
+
+def _bounds(word: Word, thing: Thing) -> tuple[int, int] | None:
+    return thing.part(word.subject).facts[word.itself.name].bounds
 
 
 def _numbers(name: str, count: Count, thing: Thing, found: _Found) -> tuple[int, int]:

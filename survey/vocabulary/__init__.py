@@ -4,6 +4,7 @@ One declaration serves the form, the survey model, the rules and the docs. A wor
 by name: ``VOCABULARY["pit depth"]``.
 """
 
+from survey.vocabulary.equipment import EQUIPMENT_WORDS
 from survey.vocabulary.kinds import MEASURES, Kind, from_steps, steps
 from survey.vocabulary.piers import PIER_WORDS, SEATS
 from survey.vocabulary.quantity import (
@@ -39,8 +40,8 @@ from survey.vocabulary.words import (
 )
 
 VOCABULARY = Vocabulary(
-    SITE_WORDS + WALL_WORDS + PIER_WORDS + UTILITY_WORDS + NEIGHBOUR_WORDS + SOIL_LAYER_WORDS
-    + RELEASE_WORDS + PAIR_WORDS
+    SITE_WORDS + EQUIPMENT_WORDS + WALL_WORDS + PIER_WORDS + UTILITY_WORDS + NEIGHBOUR_WORDS
+    + SOIL_LAYER_WORDS + RELEASE_WORDS + PAIR_WORDS
 )  # fmt: skip
 
 __all__ = [

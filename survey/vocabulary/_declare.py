@@ -60,6 +60,20 @@ def declares(subject: Subject) -> dict[str, Callable[..., Word]]:
         "angle": partial(measured, Kind.ANGLE, subject),
         "days": partial(measured, Kind.DAYS, subject),
         "count": partial(measured, Kind.COUNT, subject),
+        **{
+            kind.value: partial(measured, kind, subject)
+            for kind in (
+                Kind.DURATION,
+                Kind.AREA,
+                Kind.VOLUME,
+                Kind.FLOW,
+                Kind.POWER,
+                Kind.VOLTAGE,
+                Kind.RESISTIVITY,
+                Kind.ACIDITY,
+                Kind.CONCENTRATION,
+            )
+        },
         "choice": partial(choice, subject),
         "yes_no": partial(yes_no, subject),
         "date": partial(plain, Kind.DATE, subject),

@@ -16,6 +16,8 @@ from types import MappingProxyType
 _MM_PER_IN = 25.4
 _NEWTON_PER_LB = 0.45359237 * 9.80665
 _METRE_PER_FT = 0.3048
+_LITRE_PER_GALLON = 231 * _MM_PER_IN**3 / 1e6  # 231 in3
+_KILOWATT_PER_HP = 550 * _NEWTON_PER_LB * _METRE_PER_FT / 1000  # 550 ft-lb/s
 
 
 class Kind(enum.Enum):
@@ -29,6 +31,15 @@ class Kind(enum.Enum):
     SHARE = "share"
     ANGLE = "angle"
     DAYS = "days"
+    DURATION = "duration"
+    AREA = "area"
+    VOLUME = "volume"
+    FLOW = "flow"
+    POWER = "power"
+    VOLTAGE = "voltage"
+    RESISTIVITY = "resistivity"
+    ACIDITY = "acidity"
+    CONCENTRATION = "concentration"
     COUNT = "count"
     CHOICE = "choice"
     YES_NO = "yes or no"
@@ -41,7 +52,7 @@ class Kind(enum.Enum):
         """One of the kind, in a sentence: ``a length``, ``an angle``."""
         if self is Kind.DAYS:
             return "a number of days"
-        return f"an {self.value}" if self is Kind.ANGLE else f"a {self.value}"
+        return f"an {self.value}" if self.value.startswith("a") else f"a {self.value}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +116,36 @@ MEASURES: Mapping[Kind, Measure] = MappingProxyType(
         Kind.SHARE: _measure("%", 0.01, ("%|percent", 1.0)),
         Kind.ANGLE: _measure("deg", 0.01, ("deg|degree|degrees|°", 1.0)),
         Kind.DAYS: _measure("days", 0.01, ("day|days|d", 1.0), ("week|weeks", 7.0)),
+        Kind.DURATION: _measure(
+            "min", 0.1, ("min|minute|minutes", 1.0), ("hour|hours|hr|hrs", 60.0)
+        ),
+        Kind.AREA: _measure(
+            "in2",
+            0.001,
+            ("in2|sq in", 1.0),
+            ("ft2|sq ft", 144.0),
+            ("mm2", 1 / _MM_PER_IN**2),
+            ("cm2", 100 / _MM_PER_IN**2),
+        ),
+        Kind.VOLUME: _measure(
+            "ft3",
+            0.001,
+            ("ft3|cu ft", 1.0),
+            ("yd3|cu yd", 27.0),
+            ("m3", 1 / _METRE_PER_FT**3),
+        ),
+        Kind.FLOW: _measure(
+            "gpm",
+            0.001,
+            ("gpm|gal/min", 1.0),
+            ("l/min", 1 / _LITRE_PER_GALLON),
+            ("l/s", 60 / _LITRE_PER_GALLON),
+        ),
+        Kind.POWER: _measure("hp", 0.001, ("hp|horsepower", 1.0), ("kw", 1 / _KILOWATT_PER_HP)),
+        Kind.VOLTAGE: _measure("kV", 0.001, ("kv", 1.0), ("v|volt|volts", 0.001)),
+        Kind.RESISTIVITY: _measure("ohm-cm", 1.0, ("ohm-cm", 1.0), ("ohm-m", 100.0)),
+        Kind.ACIDITY: _measure("pH", 0.01, ("ph", 1.0)),
+        Kind.CONCENTRATION: _measure("ppm", 0.01, ("ppm|mg/kg", 1.0)),
         Kind.COUNT: _measure("", 1.0, ("", 1.0)),
     }
 )

@@ -8,6 +8,8 @@ from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 _d = declares(Subject.PIER)
 _WORSE_LATER = Worse.LATER_CHOICE
 _HELD = AsksWhen("side protection", ("timber shoring", "hydraulic shoring", "shield"))
+_TIMBER = AsksWhen("side protection", ("timber shoring",))
+_STEP = AsksWhen("footing step near", ("yes",))
 _SLOPED = AsksWhen("side protection", ("sloped",))
 _SEAT = {"choices": "suits | does not suit", "origin": Origin.CONCLUDED, "otherwise": "suits"}
 
@@ -68,6 +70,19 @@ PIER_WORDS = (
         "Equipment on site is not equipment in place.", origin=CHOSEN, asks_when=_HELD,
         worse=_WORSE_LATER,
     ),
+    _d["choice"](
+        "shoring timber", "mixed oak | Douglas fir", "Of what wood is the shoring?",
+        "Appendix C has tables for these two.", origin=CHOSEN, asks_when=_TIMBER,
+    ),
+    _d["length"](
+        "brace spacing", "ft", "Distance between crossbraces along the pit", between=(1, 20),
+        origin=CHOSEN, asks_when=_TIMBER,
+    ),
+    _d["length"](
+        "clear ground out from wall", "ft", "Clear ground from the wall to the nearest obstacle or boundary",
+        "Straight out from the wall at this pier; for pit, slope, spoil and the way to walk.",
+        between=(0, 500), worse=Worse.LOWER,
+    ),
     _d["yes_no"](
         "cave-in signs", "Did the competent person see any sign of cave-in, loose or ravelling ground?",
         choices=("no", "yes"), worse=_WORSE_LATER,
@@ -92,6 +107,22 @@ PIER_WORDS = (
     _d["yes_no"](
         "heavy load over pit", "Does a chimney, post, beam end or other point load stand over the pit?",
         choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["force"](
+        "point load at pier", "lb", "Load of the chimney, post or beam end, if an engineer gave it",
+        between=(0, 200000), asks_when=AsksWhen("heavy load over pit", ("yes",)), worse=Worse.HIGHER,
+    ),
+    _d["yes_no"](
+        "footing step near", "Does the footing step up within 20 ft of this pit?",
+        choices=("no", "yes"),
+    ),
+    _d["length"](
+        "distance to step", "ft", "Distance along the wall from the pit's edge to the step",
+        between=(0, 20), asks_when=_STEP, worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "step height", "in", "How much higher is the underside of the footing beyond the step?",
+        between=(1, 120), asks_when=_STEP, worse=Worse.HIGHER,
     ),
     _d["length"](
         "headroom at pier", "in", "Height from the ground or floor beside the pit to whatever is above",
@@ -145,20 +176,133 @@ PIER_WORDS = (
     _d["force"](
         "pier load", "lb", "Service load on the pier",
         "Line load times the length of wall that the pier carries.", origin=Origin.DERIVED,
-        made_by="load.pier_load",
+        made_by="load.pier_load", bounded=True,
     ),
     _d["share"](
         "footing bending use", "%", "Bending of the footing over the open pit, as a share of its strength",
-        "Plain concrete, footing alone, simple span of the pit length.", origin=Origin.DERIVED,
-        made_by="plain_concrete.bending_use", worse=Worse.HIGHER,
+        "Footing alone, plain or with the bars that were found, simple span of the opening.", origin=Origin.DERIVED,
+        made_by="reinforced_concrete.pit_bending_use", bounded=True, worse=Worse.HIGHER,
     ),
     _d["share"](
         "footing shear use", "%", "Shear of the footing over the open pit, as a share of its strength",
-        origin=Origin.DERIVED, made_by="plain_concrete.shear_use", worse=Worse.HIGHER,
+        origin=Origin.DERIVED, made_by="reinforced_concrete.pit_shear_use", bounded=True, worse=Worse.HIGHER,
     ),
     _d["share"](
         "seat bearing use", "%", "Bearing of the footing on the bracket plate, as a share of its strength",
-        origin=Origin.DERIVED, made_by="plain_concrete.bearing_use", worse=Worse.HIGHER,
+        origin=Origin.DERIVED, made_by="plain_concrete.bearing_use", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["slope"](
+        "steepest slope by appendix", "H:1V", "Steepest slope that Appendix B allows for the tested soil class",
+        "Before a rule makes the class worse.", origin=Origin.DERIVED, made_by="slopes.appendix_b_slope",
+        worse=Worse.HIGHER,
+    ),
+    _d["volume"](
+        "pit volume", "ft3", "Volume of the pit", origin=Origin.DERIVED, made_by="spoil.pit_volume",
+    ),
+    _d["volume"](
+        "spoil volume", "ft3", "Volume of the loosened spoil", "At its greatest for such ground.",
+        origin=Origin.DERIVED, made_by="spoil.spoil_volume",
+    ),
+    _d["force"](
+        "spoil weight", "lb", "Weight of the spoil", "At its greatest for such ground.",
+        origin=Origin.DERIVED, made_by="spoil.spoil_weight",
+    ),
+    _d["length"](
+        "ground needed out from wall", "ft", "What pit, slope, set-back and spoil heap need, out from the wall",
+        origin=Origin.DERIVED, made_by="spoil.ground_needed", worse=Worse.HIGHER,
+    ),
+    _d["pressure"](
+        "side pressure", "psf", "Pressure of the ground on the pit's side at its floor, by Appendix C",
+        origin=Origin.DERIVED, made_by="side_pressure.appendix_c_pressure", worse=Worse.HIGHER,
+    ),
+    _d["yes_no"](
+        "appendix tables hold", "Whether the shoring tables of Appendices C and D may be used here",
+        origin=Origin.DERIVED, made_by="shoring_tables.tables_usable", worse=_WORSE_LATER,
+    ),
+    _d["text"](
+        "shoring by table", "Members by the tables of Appendices C and D",
+        "To check a choice with; the tables themselves decide.", origin=Origin.DERIVED,
+        made_by="timber_shoring.timber_shoring",
+    ),
+    _d["slope"](
+        "slope to own footing", "H:1V", "Slope from the footing round the nearer corner down to the pit's floor",
+        origin=Origin.DERIVED, made_by="undermining.slope_to_own_footing", worse=Worse.LOWER,
+    ),
+    _d["slope"](
+        "slope to upper footing", "H:1V", "Slope from the footing beyond a step down to the pit's floor",
+        origin=Origin.DERIVED, made_by="undermining.slope_to_upper_footing", worse=Worse.LOWER,
+    ),
+    _d["flow"](
+        "inflow to pit", "gpm", "Water that may run into the pit", "At its greatest for such ground.",
+        origin=Origin.DERIVED, made_by="inflow.inflow", worse=Worse.HIGHER,
+    ),
+    _d["count"](
+        "pumps needed", "", "Pumps to keep up with the inflow, one of them in reserve",
+        origin=Origin.DERIVED, made_by="inflow.pumps_needed", worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "exit gradient use", "%", "Upward flow at the pit's floor, as a share of what lifts the ground",
+        origin=Origin.DERIVED, made_by="heave.exit_gradient_use", worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "base heave use", "%", "Load beside the pit, as a share of what the clay under its floor can bear",
+        origin=Origin.DERIVED, made_by="heave.base_heave_use", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["force"](
+        "dead load to push against", "lb", "Dead load that the pier can be driven against",
+        "At its least: half the wall to each of the next piers.", origin=Origin.DERIVED,
+        made_by="drive.dead_load_engaged", bounded=True, worse=Worse.LOWER,
+    ),
+    _d["share"](
+        "drive share", "%", "Planned drive load as a share of the service load on the pier",
+        origin=Origin.DERIVED, made_by="drive.drive_share", bounded=True, worse=Worse.LOWER,
+    ),
+    _d["share"](
+        "lift use", "%", "Planned drive load as a share of the dead load to push against",
+        "Over 100 %: the wall must hang together over more than that.",
+        origin=Origin.DERIVED, made_by="drive.lift_use", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "tube use while driving", "%", "Planned drive load on the tube, as a share of its strength",
+        "Whole thickness; over the length that the open pit leaves unsupported.",
+        origin=Origin.DERIVED, made_by="tube.driving_use", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "tube use in service", "%", "Service load on the tube at the end of its life, as a share of its strength",
+        origin=Origin.DERIVED, made_by="tube.service_use", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["length"](
+        "depth to bearing", "ft", "Depth from the ground to rock or hard ground", origin=Origin.DERIVED,
+        made_by="bearing_depth.depth_to_bearing", bounded=True,
+    ),
+    _d["count"](
+        "sections needed", "", "Sections of tube down to bearing", origin=Origin.DERIVED,
+        made_by="bearing_depth.sections_needed",
+    ),
+    _d["share"](
+        "headroom use", "%", "Height of section and drive stand, as a share of the headroom at the pier",
+        origin=Origin.DERIVED, made_by="bearing_depth.headroom_use", worse=Worse.HIGHER,
+    ),
+    _d["area"](
+        "bearing area needed", "in2", "Area of bracket plate that the footing concrete needs",
+        origin=Origin.DERIVED, made_by="seats.bearing_area_needed",
+    ),
+    _d["length"](
+        "seat thickness needed", "in", "Least footing thickness that carries the bracket plate",
+        origin=Origin.DERIVED, made_by="seats.thickness_needed", worse=Worse.HIGHER,
+    ),
+    _d["count"](
+        "holes to drill", "", "Holes to drill to break out the cut in the footing",
+        origin=Origin.DERIVED, made_by="seats.holes_to_drill",
+    ),
+    _d["share"](
+        "anchor use", "%", "Load on the bracket's anchors, as a share of their strength",
+        origin=Origin.DERIVED, made_by="anchors.anchor_use", worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "spanning tube use", "%", "Load on the tube between brackets, as a share of its strength",
+        "To the farther of the next piers; steel taken as ASTM A500 grade B.",
+        origin=Origin.DERIVED, made_by="spanning_tube.spanning_tube_use", bounded=True, worse=Worse.HIGHER,
     ),
     # Concluded by the rules
     _d["choice"](

@@ -133,6 +133,15 @@ def _example(kind: Kind) -> str:
         Kind.SHARE: "25 %",
         Kind.ANGLE: "90 deg",
         Kind.DAYS: "10 days",
+        Kind.DURATION: "90 min or 1.5 hours",
+        Kind.AREA: "5.2 in2 or 33.5 cm2",
+        Kind.VOLUME: "8000 ft3 or 226 m3",
+        Kind.FLOW: "50 gpm or 190 l/min",
+        Kind.POWER: "5 hp or 3.7 kW",
+        Kind.VOLTAGE: "12.5 kV or 480 V",
+        Kind.RESISTIVITY: "3000 ohm-cm or 30 ohm-m",
+        Kind.ACIDITY: "6.5 pH",
+        Kind.CONCENTRATION: "100 ppm",
         Kind.COUNT: "2",
     }[kind]
 

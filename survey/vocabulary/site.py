@@ -8,12 +8,16 @@ from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 _d = declares(Subject.SITE)
 _INSIDE = AsksWhen("inside work", ("basement", "crawl space"))
 _CRAWL = AsksWhen("inside work", ("crawl space",))
+_EXHAUST = AsksWhen("engine place", ("outside, by an opening", "inside or in a pit"))
+_OVERHEAD = AsksWhen("overhead lines near", ("yes",))
+_CUTTING = AsksWhen("dust control", ("water or a shroud on the tool", "none"))
 _TICKET = AsksWhen("locate request made", ("yes",))
 _WORSE_LATER = Worse.LATER_CHOICE
 
 SITE_WORDS = (
     _d["text"]("job name", "Name or number of the job", "Stands at the top of the sheet."),
     _d["text"]("address", "Address of the building", "What a driver or an ambulance needs."),
+    _d["text"]("state", "State in which the building stands, by its two letters"),
     _d["text"]("surveyor", "Who made this survey"),
     _d["date"]("survey date", "Day on which the site was walked"),
     _d["date"](
@@ -110,6 +114,11 @@ SITE_WORDS = (
         "water removal", "pump watched by the competent person | none", "How is water kept out of the pits?",
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
+    _d["flow"](
+        "pump capacity", "gpm", "How much does one pump lift, to the height it must?",
+        "From the pump's own curve, not its label.", between=(1, 2000), origin=CHOSEN,
+        asks_when=AsksWhen("water removal", ("pump watched by the competent person",)),
+    ),
     _d["yes_no"](
         "bad air possible",
         "Is there a landfill, fuel, sewage, a tank or another source of bad air nearby?",
@@ -122,6 +131,19 @@ SITE_WORDS = (
     _d["pressure"](
         "ground snow load", "psf", "Ground snow load of the place", "From the local building office.",
         between=(0, 400), worse=Worse.HIGHER,
+    ),
+    _d["choice"](
+        "roof exposure", "fully exposed | partially exposed | sheltered", "How much wind reaches the roof?",
+        "Sheltered: trees or higher buildings stand close all round; ASCE 7 Table 7.3-1.",
+        worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "roof heating", "heated | kept just above freezing | unheated", "How warm is it under the roof?",
+        "A cold roof keeps its snow; ASCE 7 Table 7.3-2.", worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "attic used for storage", "Is the attic used, or can it be used, for storage?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     # Inside work
     _d["choice"](
@@ -148,6 +170,21 @@ SITE_WORDS = (
         asks_when=_CRAWL, worse=_WORSE_LATER,
     ),
     _d["yes_no"](
+        "narrow way in", "Is the way in or out of the crawl space narrow, low or hard to use?",
+        "A hatch, a low door, a crawl between joists and ground: yes.", choices=("no", "yes"),
+        asks_when=_CRAWL,
+    ),
+    _d["yes_no"](
+        "meant for people to stay", "Is the crawl space made for people to stay in?",
+        "Lit, aired and high enough to live or work in: yes.", asks_when=_CRAWL,
+    ),
+    _d["choice"](
+        "space hazards",
+        "none found | bad air possible | could be engulfed or trapped | other serious hazard",
+        "What could hurt somebody in the crawl space?", "The worst of what the competent person found.",
+        asks_when=_CRAWL,
+    ),
+    _d["yes_no"](
         "harmful material inside", "Is there asbestos, sewage, mould or another harmful material on the way or at the pits?",
         choices=("no", "yes"), asks_when=_INSIDE, worse=_WORSE_LATER,
     ),
@@ -157,6 +194,20 @@ SITE_WORDS = (
         "Where does an engine (power pack, generator, pump, saw) run?",
         "Away from openings: exhaust can't drift into a door, window, vent, crawl space or pit.",
         origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["power"](
+        "engine power", "hp", "Power of the largest engine", between=(0.5, 30), origin=CHOSEN,
+        asks_when=_EXHAUST, worse=Worse.HIGHER,
+    ),
+    _d["volume"](
+        "room volume", "ft3", "Volume of the room or space that the exhaust can reach",
+        "Length times width times height.", between=(50, 100000), asks_when=_EXHAUST,
+        worse=Worse.LOWER,
+    ),
+    _d["count"](
+        "air changes an hour", "", "How often an hour is its air renewed?",
+        "Closed up: 0. A fan's flow in an hour over the volume.", between=(0, 30), asks_when=_EXHAUST,
+        worse=Worse.LOWER,
     ),
     _d["yes_no"](
         "carbon monoxide alarm", "Does someone at the pits carry a carbon monoxide alarm?",
@@ -189,13 +240,49 @@ SITE_WORDS = (
         "Are there overhead power lines within 20 ft of the pits, or of the way in for machines?",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
+    _d["voltage"](
+        "overhead voltage", "kV", "Voltage of the line, as its owner says", "Ask the owner; do not guess.",
+        between=(0, 1500), asks_when=_OVERHEAD, worse=Worse.HIGHER,
+    ),
+    _d["length"](
+        "overhead line distance", "ft", "Least distance from the line to where a machine or truck stands",
+        between=(0, 500), asks_when=_OVERHEAD, worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "equipment reach", "ft", "How far the machine, its load or a long section can reach from there",
+        between=(0, 200), origin=CHOSEN, asks_when=_OVERHEAD, worse=Worse.HIGHER,
+    ),
     _d["choice"](
         "dust control",
         "no concrete is cut or drilled | water or a shroud on the tool | none",
         "How is stone dust kept down when concrete is cut or drilled?",
         "Silica; 1926.1153 Table 1.", origin=CHOSEN, worse=_WORSE_LATER,
     ),
+    _d["choice"](
+        "cutting tool", "drill with shroud and collector | saw with water | chipping hammer",
+        "With what is concrete cut or drilled?", "The last one of these that is used.", origin=CHOSEN,
+        asks_when=_CUTTING,
+    ),
+    _d["duration"](
+        "cutting time in a day", "hour", "How long does one person cut, drill and chip in a day?",
+        "All such tools together; 1926.1153(c)(3).", between=(0, 12), origin=CHOSEN, asks_when=_CUTTING,
+        worse=Worse.HIGHER,
+    ),
     # Way of working
+    _d["yes_no"](
+        "open a day at most", "Is each pit dug, used and filled again within 24 hours?",
+        "Appendix B calls such a pit short-term.", origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _d["force"](
+        "heaviest load near a pit", "lb",
+        "Weight of the heaviest machine, truck or stack nearer to a pit than the pit is deep",
+        "Zero if all are kept farther away.", between=(0, 200000), origin=CHOSEN, worse=Worse.HIGHER,
+    ),
+    _d["days"](
+        "days for a round of pits", "days", "Days from digging a round of pits to having them filled again",
+        between=(0.5, 30), origin=CHOSEN,
+    ),
+    _d["count"]("crew size", "", "How many work in the crew?", between=(1, 40), origin=CHOSEN),
     _d["length"](
         "clear spacing of open pits", "ft", "Least clear distance along a wall between pits open together",
         "Between their openings at the underside of the footing, which slopes make longer. Zero if "
@@ -228,6 +315,42 @@ SITE_WORDS = (
         "outline closing error", "ft", "Gap between the end of the last wall and the start of the first",
         "Walls laid end to end by length and turn.", origin=Origin.DERIVED,
         made_by="layout.closing_error",
+    ),
+    _d["date"](
+        "usual ticket end", "Last day of such a ticket by the State's usual rule",
+        "A check of the copying only: confirm with the one-call centre.", origin=Origin.DERIVED,
+        made_by="tickets.usual_ticket",
+    ),
+    _d["concentration"](
+        "steady carbon monoxide", "ppm", "Carbon monoxide in the room once it no longer rises",
+        "Well-mixed air; real rooms are worse near the engine.", origin=Origin.DERIVED,
+        made_by="air.steady_concentration",
+    ),
+    _d["duration"](
+        "time to 200 ppm", "min", "Time until carbon monoxide reaches the ceiling of 200 ppm",
+        origin=Origin.DERIVED, made_by="air.minutes_to_concentration",
+    ),
+    _d["duration"](
+        "time to 1200 ppm", "min", "Time until carbon monoxide is at once dangerous to life, 1,200 ppm",
+        origin=Origin.DERIVED, made_by="air.minutes_to_concentration",
+    ),
+    _d["choice"](
+        "confined space screening",
+        "not a confined space | confined space, no permit needed | permit space",
+        "What the answers about the crawl space make of it", "The competent person decides.",
+        origin=Origin.DERIVED, made_by="air.confined_space_screening", worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "respirator for cutting", "none | APF 10", "Respirator that Table 1 asks for",
+        origin=Origin.DERIVED, made_by="dust.respirator_needed", worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "overhead clearance needed", "ft", "Distance that must be kept from the overhead line",
+        origin=Origin.DERIVED, made_by="overhead.approach_distance", worse=Worse.HIGHER,
+    ),
+    _d["length"](
+        "overhead clearance left", "ft", "What is left between the line and the reach of the equipment",
+        origin=Origin.DERIVED, made_by="overhead.clearance_left", worse=Worse.LOWER,
     ),
     _d["days"](
         "survey age", "days", "Days from the survey to the crew's first day", origin=Origin.DERIVED,

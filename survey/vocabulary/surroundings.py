@@ -6,6 +6,7 @@ from survey.vocabulary._declare import CHOSEN, declares
 from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 
 _WORSE_LATER = Worse.LATER_CHOICE
+_LOG = AsksWhen("boring log", ("yes",))
 _u = declares(Subject.UTILITY)
 _n = declares(Subject.NEIGHBOUR)
 _s = declares(Subject.SOIL_LAYER)
@@ -73,6 +74,10 @@ UTILITY_WORDS = (
     _u["yes_no"](
         "support planned", "Is it supported or protected while exposed in a pit?", origin=CHOSEN,
         worse=_WORSE_LATER,
+    ),
+    _u["choice"](
+        "quality level", "A | B | C | D", "Utility quality level of ASCE/CI 38", origin=Origin.DERIVED,
+        made_by="lines.quality_level", worse=_WORSE_LATER,
     ),
 )  # fmt: skip
 
@@ -155,6 +160,26 @@ SOIL_LAYER_WORDS = (
         "dip into pit", "no layers | less than 4H:1V | 4H:1V or steeper",
         "Do layers slope down into the pit?", worse=_WORSE_LATER,
     ),
+    _s["yes_no"](
+        "boring log", "Is there a boring log of this ground?", "From a soils report.",
+    ),
+    _s["choice"](
+        "unified soil group", "GW | GP | GM | GC | SW | SP | SM | SC | ML | CL | OL | MH | CH | OH | PT",
+        "Group symbol on the log", "ASTM D2487.", asks_when=_LOG,
+    ),
+    _s["count"](
+        "blow count", "", "Blows for a foot on the log (N)", "ASTM D1586.", between=(0, 100),
+        asks_when=_LOG,
+    ),
+    _s["choice"](
+        "consistency", "hard | very stiff | stiff | medium | soft | very soft",
+        "Consistency of clay or silt on the log", "Leave it open for sand and gravel.", asks_when=_LOG,
+    ),
+    _s["choice"](
+        "soil class by log", "A | B | C", "Soil class that the boring log suggests",
+        "No classification: the competent person tests the ground itself, Appendix A (c)(2).",
+        origin=Origin.DERIVED, made_by="soil_fallback.estimated_soil_class", worse=_WORSE_LATER,
+    ),
     _s["choice"](
         "layer soil class", "stable rock | A | B | C", "Soil class of the layer",
         origin=Origin.DERIVED, made_by="soil.layer_soil_class", worse=_WORSE_LATER,
@@ -171,6 +196,26 @@ PAIR_WORDS = (
         "depth of line above pit floor", "ft", "How far the top of the line lies above the pit's floor",
         "Negative where the line lies deeper than the pit.", origin=Origin.DERIVED,
         made_by="layout.depth_above_floor", worse=Worse.HIGHER,
+    ),
+    _pu["length"](
+        "clearance beyond tolerance zone", "ft", "Clearance to the line less its tolerance zone",
+        "Negative where the pit reaches into the zone.", origin=Origin.DERIVED,
+        made_by="lines.clearance_beyond_tolerance", worse=Worse.LOWER,
+    ),
+    _pu["length"](
+        "clearance in space", "ft", "Least distance from the line to the pit's sides, slope and floor",
+        "At the line's own depth; zero where it lies in the pit.", origin=Origin.DERIVED,
+        made_by="lines.clearance_in_space", worse=Worse.LOWER,
+    ),
+    _pu["length"](
+        "clearance to pier tube", "ft", "Distance in plan from the line to the tube, at any depth",
+        "The tube passes lines that lie below the pit, too.", origin=Origin.DERIVED,
+        made_by="lines.clearance_to_tube", worse=Worse.LOWER,
+    ),
+    _pn["length"](
+        "drawdown at neighbour", "ft", "How far pumping lowers the water under the neighbour",
+        "At its greatest for such ground.", origin=Origin.DERIVED, made_by="inflow.drawdown",
+        worse=Worse.HIGHER,
     ),
     _pn["length"](
         "clearance to neighbour", "ft", "Clear distance in plan from the pit's edge to the neighbour",

@@ -8,8 +8,10 @@ from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 _d = declares(Subject.WALL)
 _FOOTING = AsksWhen("footing kind", ("concrete", "thickened slab edge", "brick or stone", "rubble"))
 _CONCRETE = AsksWhen("footing kind", ("concrete", "thickened slab edge"))
+_BARS = AsksWhen("footing reinforcement", ("bars found",))
 _WORSE_LATER = Worse.LATER_CHOICE
-# Where a worse answer also changes what else is asked, no direction is declared.
+# Where a worse answer also changes what else is asked, no direction is declared; nor where what
+# weighs more also gives a pier more to push against.
 
 WALL_WORDS = (
     _d["length"](
@@ -35,20 +37,29 @@ WALL_WORDS = (
         "Zero for a slab edge.", between=(0, 30),
     ),
     _d["count"](
-        "storeys", "", "Storeys above the foundation wall", between=(0, 6), worse=Worse.HIGHER,
+        "storeys", "", "Storeys above the foundation wall", between=(0, 6),
     ),
     _d["choice"](
         "wall cladding", "light siding or stucco | brick or stone veneer",
-        "What covers the outside of the storeys above?", worse=_WORSE_LATER,
+        "What covers the outside of the storeys above?",
     ),
     _d["length"](
         "floor span", "ft", "Span of the floor joists that rest on this wall",
         "Clear span to the next support. Zero where joists run along the wall.", between=(0, 60),
-        worse=Worse.HIGHER,
     ),
     _d["length"](
         "roof span", "ft", "Span of the rafters or trusses that rest on this wall",
-        "Zero where the roof slopes along the wall (gable).", between=(0, 100), worse=Worse.HIGHER,
+        "Zero where the roof slopes along the wall (gable).", between=(0, 100),
+    ),
+    _d["length"](
+        "carried from", "ft", "Station from which the piers carry this wall",
+        "Left of it the ground goes on carrying. Zero where they carry it to its left corner.",
+        between=(0, 500), origin=CHOSEN,
+    ),
+    _d["length"](
+        "carried to", "ft", "Station up to which the piers carry this wall",
+        "The wall length where they carry it to its right corner. By the engineer's plan.",
+        between=(0, 500), origin=CHOSEN,
     ),
     _d["choice"](
         "wall cracks", "none | hairline | up to 1/4 in | wider than 1/4 in or displaced",
@@ -86,6 +97,26 @@ WALL_WORDS = (
         asks_when=_CONCRETE,
     ),
     _d["choice"](
+        "bottom bar size", "#3 | #4 | #5 | #6 | #7 | #8", "Size of the bars near the underside of the footing",
+        asks_when=_BARS,
+    ),
+    _d["count"](
+        "bottom bars", "", "How many of them run along the footing and are not cut for the brackets?",
+        between=(0, 20), asks_when=_BARS, worse=Worse.LOWER,
+    ),
+    _d["choice"](
+        "bottom bar surface", "deformed | plain", "Are these bars ribbed (deformed) or smooth (plain)?",
+        asks_when=_BARS, worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "bottom bar cover", "in", "Concrete between these bars and the underside", between=(0.5, 12),
+        asks_when=_BARS,
+    ),
+    _d["pressure"](
+        "bar yield strength", "psi", "Yield strength of the bars", "From drawings or a mark on the bar.",
+        between=(30000, 80000), asks_when=_BARS,
+    ),
+    _d["choice"](
         "footing cracks", "none | hairline | open", "Worst crack in the footing",
         asks_when=_FOOTING, worse=_WORSE_LATER,
     ),
@@ -107,11 +138,36 @@ WALL_WORDS = (
     _d["line_load"](
         "wall line load", "plf", "Service load on the footing, per foot of wall",
         "Dead, floor live, and roof or snow load.", origin=Origin.DERIVED,
-        made_by="load.wall_line_load",
+        made_by="load.wall_line_load", bounded=True,
+    ),
+    _d["line_load"](
+        "dead line load", "plf", "Dead load alone on the footing, per foot of wall",
+        "What there is to push against.", origin=Origin.DERIVED, made_by="load.dead_line_load", bounded=True,
+    ),
+    _d["length"](
+        "greatest pier spacing", "ft", "Greatest distance between piers that the footing can span",
+        "Footing alone, as plain concrete.", origin=Origin.DERIVED,
+        made_by="spacing.greatest_pier_spacing", worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "length to lift", "ft", "Length of wall that weighs as much as the planned drive load",
+        "Longer than the wall: the building rises before the pier has its load.",
+        origin=Origin.DERIVED, made_by="drive.length_to_lift", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "footing bending use between piers", "%",
+        "Bending of the footing between piers, as a share of its strength",
+        "Footing alone: no help from the wall above it.", origin=Origin.DERIVED,
+        made_by="reinforced_concrete.bending_use", bounded=True, worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "footing shear use between piers", "%",
+        "Shear of the footing between piers, as a share of its strength", origin=Origin.DERIVED,
+        made_by="reinforced_concrete.shear_use", bounded=True, worse=Worse.HIGHER,
     ),
     _d["line_load"](
         "factored wall line load", "plf", "Load for strength checks, per foot of wall",
         "Largest of the ASCE 7 strength combinations of dead, live and roof or snow load.",
-        origin=Origin.DERIVED, made_by="load.factored_line_load",
+        origin=Origin.DERIVED, made_by="load.factored_line_load", bounded=True,
     ),
 )  # fmt: skip

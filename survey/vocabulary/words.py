@@ -77,6 +77,7 @@ class Word:
         asks_when: condition under which the question applies.
         refers_to: subject whose label answers a reference.
         made_by: the calculation behind a derived word, as ``module.function``.
+        bounded: whether a figure that is not known may be known to lie within bounds.
         starts_from: word whose value a concluded word has before any rule counts it worse.
         otherwise: value of a concluded word where no rule concludes and nothing is open.
         base: for the same word of the other pier of a pair, the word itself.
@@ -96,6 +97,7 @@ class Word:
     asks_when: AsksWhen | None = None
     refers_to: Subject | None = None
     made_by: str = ""
+    bounded: bool = False
     starts_from: str | None = None
     otherwise: str | None = None
     base: Word | None = None

@@ -15,8 +15,15 @@ NAMES = {
     "psf": "pound_force / foot ** 2", "psi": "pound_force / inch ** 2",
     "ksf": "kip / foot ** 2", "tsf": "2000 * pound_force / foot ** 2",
     "kpa": "kPa", "mpa": "MPa", "day": "day", "week": "week", "deg": "degree",
+    "min": "minute", "hour": "hour", "in2": "inch ** 2", "ft2": "foot ** 2", "mm2": "mm ** 2",
+    "cm2": "cm ** 2", "ft3": "foot ** 3", "yd3": "yard ** 3", "m3": "m ** 3",
+    "gpm": "gallon / minute", "l/min": "liter / minute", "l/s": "liter / second",
+    "hp": "horsepower", "kw": "kW", "kV": "kV", "kv": "kV", "v": "volt",
+    "ohm-cm": "ohm * cm", "ohm-m": "ohm * m",
 }  # fmt: skip
-CHECKED = (Kind.LENGTH, Kind.FORCE, Kind.LINE_LOAD, Kind.PRESSURE, Kind.DAYS, Kind.ANGLE)
+CHECKED = (Kind.LENGTH, Kind.FORCE, Kind.LINE_LOAD, Kind.PRESSURE, Kind.DAYS, Kind.ANGLE,
+           Kind.DURATION, Kind.AREA, Kind.VOLUME, Kind.FLOW, Kind.POWER, Kind.VOLTAGE,
+           Kind.RESISTIVITY)  # fmt: skip
 
 
 def usual(kind):
@@ -36,5 +43,5 @@ def test_factor_to_the_canonical_unit(kind, spelling, factor):
 
 
 def test_figures_without_dimension_are_left_as_they_are():
-    for kind in (Kind.SLOPE, Kind.SHARE, Kind.COUNT):
+    for kind in (Kind.SLOPE, Kind.SHARE, Kind.COUNT, Kind.ACIDITY, Kind.CONCENTRATION):
         assert set(MEASURES[kind].units.values()) == {1.0}

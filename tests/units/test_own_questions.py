@@ -187,6 +187,11 @@ DECLARED = [
     ("days", "unit days", "2 weeks", 14), ("count", "", 3, 3),
     ("count", "between 0 and 9", "12", NOT_KNOWN), ("yes or no", "", "sí", "yes"),
     ("choice", "choices none | small, brown | large", "Small, brown", "small, brown"),
+    ("duration", "unit hour", "1.5", 90), ("area", "unit in2", "1 sq ft", 144),
+    ("volume", "unit ft3", "2 yd3", 54), ("flow", "unit gpm", 50, 50),
+    ("power", "unit hp", "5 hp", 5), ("voltage", "unit kV", "480 V", 0.48),
+    ("resistivity", "unit ohm-cm", "30 ohm-m", 3000), ("acidity", "unit pH", 6.5, 6.5),
+    ("concentration", "unit ppm", "100", 100),
     ("date", "", "3 Apr 2026", dt.date(2026, 4, 3)), ("text", "", "=1+1", "=1+1"),
 ]  # fmt: skip
 
@@ -342,7 +347,7 @@ def test_the_form_written_again_from_it_has_the_question_and_every_answer(tmp_pa
     after, problems = opened(tmp_path, edited(written(OWN, before), answer))
     assert problems == ()
     fence = after.piers[2].answers["distance to fence"]
-    assert (fence.value, fence.where) == (42, "Piers!V7")
+    assert (fence.value, fence.where) == (42, "Piers!AC7")
     expected = plain(before)
     expected["pier"][2][1]["distance to fence"] = 42
     assert plain(after) == expected
@@ -453,7 +458,7 @@ def test_a_form_with_own_questions_is_refused_without_the_rules_that_ask_them(tm
         assert faults == [
             f"{path}: sheet 'Site': no question has the key 'dog_loose_on_site'",
             f"{path}: sheet 'Piers': no question has the key 'distance_to_fence'; did you mean "
-            "'distance_to_ladder'?",
+            "'distance_to_step'?",
             f"{path}: sheet 'Utilities': no question has the key 'meter_read'",
         ]
         assert last.endswith(PERHAPS)

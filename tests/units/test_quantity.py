@@ -80,6 +80,13 @@ OTHER_KINDS = [
     (Kind.SHARE, "%", "25 %", 25), (Kind.SHARE, "%", "25%", 25), (Kind.SHARE, "%", "25", 25),
     (Kind.DAYS, "days", "10", 10), (Kind.DAYS, "days", "2 weeks", 14),
     (Kind.DAYS, None, "1 day", 1),
+    (Kind.DURATION, "hour", "1.5", 90), (Kind.DURATION, None, "90 minutes", 90),
+    (Kind.DURATION, "hour", "2 hrs", 120), (Kind.AREA, "in2", "5.16 in2", 5.16),
+    (Kind.AREA, "in2", "1 sq ft", 144), (Kind.VOLUME, "ft3", "2 cu yd", 54),
+    (Kind.VOLUME, None, "8,000 ft3", 8000), (Kind.FLOW, "gpm", "50", 50),
+    (Kind.POWER, "hp", "5 HP", 5), (Kind.VOLTAGE, "kV", "480 V", 0.48),
+    (Kind.VOLTAGE, "kV", "12.5", 12.5), (Kind.RESISTIVITY, "ohm-cm", "30 ohm-m", 3000),
+    (Kind.ACIDITY, "pH", "6.5 pH", 6.5), (Kind.CONCENTRATION, "ppm", "100 ppm", 100),
     (Kind.COUNT, "", "2", 2), (Kind.COUNT, "", "2.0", 2), (Kind.COUNT, "", "1,000", 1000),
 ]  # fmt: skip
 
@@ -89,6 +96,8 @@ OTHER_REFUSALS = [
     (Kind.PRESSURE, "psf", "3 tsf 5 psf", "one figure, units from large to small: "
      "1.5 tsf, 3000 psf or 144 kPa"),
     (Kind.PRESSURE, None, "3000", "a pressure such as 1.5 tsf, 3000 psf or 144 kPa"),
+    (Kind.AREA, "in2", "5 in", "an area in in2, ft2, mm2, cm2 ('in' is no unit of area)"),
+    (Kind.VOLTAGE, None, "12", "a voltage such as 12.5 kV or 480 V"),
     (Kind.SLOPE, "H:1V", "1:1.5", "a slope such as 1.5H:1V, or a bare number of H:1V"),
     (Kind.SLOPE, "H:1V", "1:10", "a slope such as 1.5H:1V, or a bare number of H:1V"),
     (Kind.SLOPE, "H:1V", "34°", "a slope in H:1V ('°' is no unit of slope)"),

@@ -468,7 +468,7 @@ def stray(folder, change):
     [
         ("Piers", "AZ7"), ("Piers", "AZ1"), ("Utilities", "Z200"), ("Walls", "DZ9"),
         ("Site", "G9"), ("Site", "B400"), ("Site", "A400"), ("Site", "C200"), ("Site", "F1"),
-        ("Start", "C5"), ("Start", "B90"), ("Choices", "E5"), ("Soil", "M3"),
+        ("Start", "C5"), ("Start", "B90"), ("Choices", "E5"), ("Soil", "Q3"),
     ],
 )  # fmt: skip
 @pytest.mark.parametrize(("value", "text"), [("gas line unmarked", None), (42, "42"), (0, "0")])

@@ -40,6 +40,8 @@ _MOST_THINGS = 20
 _USUAL: Mapping[Kind, float] = {
     Kind.LENGTH: 48, Kind.FORCE: 10_000, Kind.LINE_LOAD: 2000, Kind.PRESSURE: 2000, Kind.SLOPE: 1,
     Kind.SHARE: 50, Kind.ANGLE: 45, Kind.DAYS: 10, Kind.COUNT: 2,
+    Kind.DURATION: 60, Kind.AREA: 50, Kind.VOLUME: 100, Kind.FLOW: 10, Kind.POWER: 5,
+    Kind.VOLTAGE: 10, Kind.RESISTIVITY: 3000, Kind.ACIDITY: 7, Kind.CONCENTRATION: 100,
 }  # fmt: skip
 _A_DAY = dt.date(2026, 6, 1).toordinal()
 _DAYS_LATER = (-100, -30, -10, -3, 0, 3, 10, 30, 100)

@@ -1,0 +1,185 @@
+"""From answers to the figure of a derived word, keeping every answer that it rests on."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from survey.engineering.working import (
+    Input,
+    Line,
+    Quantity,
+    Result,
+    Working,
+    not_known,
+    within,
+)
+from survey.model import Row, Value
+from survey.vocabulary import NOT_KNOWN, Missing
+
+Part = Input | Quantity
+
+# What a step gives that settles where something stands, rather than a figure.
+PLACED = Result("placed")
+# Stands for a figure within bounds while one of its ends is put in its place.
+_OPEN = "within bounds"
+_OPEN_RESULT = Result(_OPEN)
+
+
+class Asked:
+    """The answers of one row as inputs, each made once."""
+
+    __slots__ = ("_made", "row")
+
+    def __init__(self, row: Row) -> None:
+        self.row = row
+        self._made: dict[str, Input] = {}
+
+    @property
+    def label(self) -> str:
+        """The row's label."""
+        return self.row.label
+
+    def __getitem__(self, word: str) -> Input:
+        made = self._made.get(word)
+        if made is None:
+            made = self._made[word] = Input(word, self.row.label, self.row.answers[word])
+        return made
+
+    def some(self, *words: str) -> tuple[Input, ...]:
+        """Several answers, in this order."""
+        return tuple(self[word] for word in words)
+
+    def value(self, word: str) -> Value:
+        """The answer itself."""
+        return self.row.answers[word].value
+
+    def number(self, word: str) -> float:
+        """A measured answer that is known to be a value."""
+        value = self.value(word)
+        assert isinstance(value, (int, float)), f"'{word}' of {self.label} is {value}"
+        return value
+
+
+def worked(
+    calculation: Callable[..., Result], *parts: Part, after: tuple[Quantity, ...] = ()
+) -> Quantity:
+    """Apply a calculation to answers and to figures worked out before.
+
+    Args:
+        calculation: takes the values of the parts, in their order; called only when all of
+            them are values.
+        parts: answers and earlier figures.
+        after: earlier figures whose steps are printed ahead of the working, because they are
+            no derived word with a page of their own.
+
+    Returns:
+        The result with every answer behind it; not known while one of the parts is.
+    """
+    values: list[Value] = []
+    inputs: list[Input] = []
+    lacking: list[str] = []
+    for part in parts:
+        if isinstance(part, Input):
+            value = part.answer.value
+            inputs.append(part)
+            if isinstance(value, Missing):
+                lacking.append(f"'{part.word}' of {part.label}: {value}")
+        else:
+            value = part.result.value
+            inputs += part.inputs
+            if isinstance(value, Missing):
+                lacking.append(part.result.reason)
+        values.append(value)
+    behind = tuple({id(given): given for given in inputs}.values())  # each one once
+    if lacking:
+        return Quantity(not_known("; ".join(dict.fromkeys(lacking))), behind)
+    result = calculation(*values)
+    return Quantity(_with_steps(result, after) if after else result, behind)
+
+
+def worked_within(
+    calculation: Callable[..., Result], *parts: Part, after: tuple[Quantity, ...] = ()
+) -> Quantity:
+    """As :func:`worked`, but figures that are known to lie within bounds give bounds.
+
+    Args:
+        calculation: rises or falls with each of those figures throughout, so that its least
+            and its greatest value lie at their ends.
+        parts: answers and earlier figures.
+        after: earlier figures whose steps are printed ahead of the working.
+    """
+    bounded = [
+        part.result.bounds
+        for part in parts
+        if isinstance(part, Quantity) and part.result.value is NOT_KNOWN and part.result.bounds
+    ]
+    if not bounded:
+        return worked(calculation, *parts, after=after)
+    reasons = [
+        part.result.reason for part in parts if isinstance(part, Quantity) and part.result.bounds
+    ]
+
+    def at_ends(*values: Value) -> Result:
+        found = [calculation(*filled(values, ends)) for ends in itertools.product(*bounded)]
+        return _between(found, "; ".join(dict.fromkeys(reasons)))
+
+    def filled(values: tuple[Value, ...], ends: tuple[float, ...]) -> list[Value]:
+        left = iter(ends)
+        return [next(left) if value is _OPEN else value for value in values]
+
+    opened = [
+        replace(part, result=_OPEN_RESULT)
+        if isinstance(part, Quantity) and part.result.value is NOT_KNOWN and part.result.bounds
+        else part
+        for part in parts
+    ]
+    return worked(at_ends, *opened, after=after)
+
+
+def _between(found: Sequence[Result], reason: str) -> Result:
+    """Bounds from the values at the ends; not known if there is none at one of them."""
+    for one in found:
+        if not isinstance(one.value, (int, float)):
+            return not_known(one.reason or reason)
+    low, high = (pick(found, key=_figure) for pick in (min, max))
+    least, most = _figure(low), _figure(high)
+    if least == most:
+        return high
+    if low.working is None or high.working is None:
+        return not_known(reason)
+    own = high.working
+    both = Line(
+        "", "least and greatest", "for the least and the greatest of what is not known", "",
+        f"{low.working.lines[-1].result} to {own.lines[-1].result}",
+    )  # fmt: skip
+    working = Working(own.title, own.source, own.validity, (*own.lines, both))
+    return within(least, most, reason, working)
+
+
+def _figure(result: Result) -> float:
+    assert isinstance(result.value, (int, float))
+    return result.value
+
+
+def _with_steps(result: Result, after: tuple[Quantity, ...]) -> Result:
+    earlier = tuple(
+        line for step in after if step.result.working for line in step.result.working.lines
+    )
+    own = result.working
+    if own is None or not earlier:
+        return result
+    working = Working(own.title, own.source, own.validity, earlier + own.lines)
+    return replace(result, working=working)
+
+
+def resting_on(result: Result, *inputs: Input) -> Quantity:
+    """A result with the answers behind it; of a known one, only those that are values.
+
+    For results that may be settled although some answers are not known.
+    """
+    if result.value is NOT_KNOWN:
+        return Quantity(result, inputs)
+    known = tuple(given for given in inputs if not isinstance(given.answer.value, Missing))
+    return Quantity(result, known)

@@ -1,0 +1,121 @@
+"""Words of the pier and of what drives it: tube, bracket, cylinder, corrosion of the ground.
+
+They are the same at every pier of a job, so they are asked once, of the site.
+"""
+
+from __future__ import annotations
+
+from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
+
+_d = declares(Subject.SITE)
+_TESTED = AsksWhen("corrosion tests", ("made",))
+
+EQUIPMENT_WORDS = (
+    _d["length"](
+        "tube outside diameter", "in", "Outside diameter of the pier tube", between=(1, 12),
+        origin=CHOSEN,
+    ),
+    _d["length"](
+        "tube wall thickness", "in", "Thickness of its wall", between=(0.05, 1), origin=CHOSEN,
+    ),
+    _d["pressure"](
+        "tube yield strength", "psi", "Yield strength of its steel", "From the mill certificate.",
+        between=(30000, 100000), origin=CHOSEN,
+    ),
+    _d["length"](
+        "section length", "in", "Length of one section of tube", between=(6, 120), origin=CHOSEN,
+    ),
+    _d["length"](
+        "drive stand height", "in", "Height of the drive stand with its cylinder, above the bracket",
+        between=(6, 120), origin=CHOSEN, worse=Worse.HIGHER,
+    ),
+    _d["force"](
+        "planned drive load", "lb", "Load at which driving ends", "As the engineer or the firm sets it.",
+        between=(1000, 200000), origin=CHOSEN,
+    ),
+    _d["yes_no"](
+        "pier capacity rated",
+        "Does an evaluation report or an engineer's design give what tube and bracket carry together?",
+        origin=CHOSEN,
+    ),
+    _d["force"](
+        "rated pier capacity", "lb", "Greatest load on a pier by that report or design, while driving",
+        between=(1000, 400000), origin=CHOSEN, asks_when=AsksWhen("pier capacity rated", ("yes",)),
+        worse=Worse.LOWER,
+    ),
+    _d["area"](
+        "cylinder effective area", "in2", "Effective area of the cylinder", "From its plate or data sheet.",
+        between=(1, 60), origin=CHOSEN,
+    ),
+    _d["pressure"](
+        "cylinder pressure allowed", "psi", "Greatest working pressure of cylinder, hose and pump",
+        "The least of the three.", between=(500, 15000), origin=CHOSEN, worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "bracket eccentricity", "in", "Distance from the middle of the bearing to the middle of the tube",
+        between=(0, 24), origin=CHOSEN, worse=Worse.HIGHER,
+    ),
+    _d["count"](
+        "anchors at a bracket", "", "Anchors that hold a bracket to the footing", "None: 0.",
+        between=(0, 8), origin=CHOSEN,
+    ),
+    _d["length"](
+        "anchor diameter", "in", "Diameter of an anchor", between=(0.25, 1.25), origin=CHOSEN,
+    ),
+    _d["length"](
+        "anchor embedment", "in", "Depth of an anchor in the concrete", between=(1, 12), origin=CHOSEN,
+    ),
+    _d["length"](
+        "spanning tube width", "in", "Width of a rectangular tube that spans between brackets",
+        between=(2, 16), origin=CHOSEN,
+    ),
+    _d["length"]("spanning tube depth", "in", "Its depth, upright", between=(2, 16), origin=CHOSEN),
+    _d["length"](
+        "spanning tube wall", "in", "Thickness of its wall", between=(0.1, 1), origin=CHOSEN,
+    ),
+    _d["days"](
+        "days for bed to cure", "days", "Days that a concrete bed under a bracket hardens before it is loaded",
+        "From the maker's data for the mix.", between=(0.1, 56), origin=CHOSEN,
+    ),
+    _d["count"](
+        "design life in years", "", "Years that the pier must last", between=(1, 100), origin=CHOSEN,
+        worse=Worse.HIGHER,
+    ),
+    _d["choice"](
+        "corrosion tests", "made | none made", "Was the ground tested for what eats steel?",
+        "Resistivity, pH, chloride, sulfate; from a soils report.",
+    ),
+    _d["resistivity"](
+        "soil resistivity", "ohm-cm", "Least resistivity of the ground", "AASHTO T 288.",
+        between=(10, 1000000), asks_when=_TESTED, worse=Worse.LOWER,
+    ),
+    _d["acidity"](
+        "soil acidity", "pH", "pH of the ground", "AASHTO T 289.", between=(0, 14), asks_when=_TESTED,
+    ),
+    _d["concentration"](
+        "soil chloride", "ppm", "Chloride in the ground", "AASHTO T 291.", between=(0, 100000),
+        asks_when=_TESTED, worse=Worse.HIGHER,
+    ),
+    _d["concentration"](
+        "soil sulfate", "ppm", "Sulfate in the ground", "AASHTO T 290.", between=(0, 100000),
+        asks_when=_TESTED, worse=Worse.HIGHER,
+    ),
+    # Worked out
+    _d["pressure"](
+        "cylinder pressure", "psi", "Pressure in the cylinder at the planned drive load",
+        origin=Origin.DERIVED, made_by="drive.cylinder_pressure", worse=Worse.HIGHER,
+    ),
+    _d["share"](
+        "cylinder use", "%", "Pressure in the cylinder, as a share of what is allowed",
+        origin=Origin.DERIVED, made_by="drive.cylinder_use", worse=Worse.HIGHER,
+    ),
+    _d["choice"](
+        "ground aggressiveness", "mildly aggressive | aggressive", "How the ground eats steel",
+        origin=Origin.DERIVED, made_by="corrosion.ground_aggressiveness", worse=Worse.LATER_CHOICE,
+    ),
+    _d["length"](
+        "tube thickness left", "in", "Thickness of the tube's wall at the end of its life",
+        origin=Origin.DERIVED, made_by="corrosion.thickness_left", worse=Worse.LOWER,
+    ),
+)  # fmt: skip
