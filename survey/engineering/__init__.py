@@ -3,6 +3,6 @@
 In: plain numbers and words of the vocabulary, each in the canonical unit that the argument
 names (lengths in inches, loads in plf, pressures in psf). Out: a
 :class:`~survey.engineering.working.Result`, which is a value with its printable working, or
-*not known* with the reason. :func:`~survey.engineering.quantities.work_out` applies them to a
-whole survey.
+*not known* with the reason. :func:`survey.quantities.work_out` applies them to
+a whole survey.
 """

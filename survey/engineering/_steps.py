@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
+from typing import ParamSpec, TypeVar, cast
 
 from survey.engineering.working import Line
 from survey.vocabulary import Kind, write_quantity
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+def kept(calculation: Callable[P, R]) -> Callable[P, R]:
+    """Keep what a calculation gave for its last arguments: the pits of a job are much alike."""
+    return cast("Callable[P, R]", lru_cache(maxsize=2048)(calculation))
+
 
 Limit = tuple[str, float, float, float, str]
 

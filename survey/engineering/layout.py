@@ -13,9 +13,9 @@ from collections.abc import Iterable, Sequence
 from functools import cache, lru_cache, partial
 from typing import Any, NamedTuple
 
-from survey.engineering._steps import inches, noted, number, outside
+from survey.engineering._steps import inches, kept, noted, number, outside
 from survey.engineering.pit import LONGEST_OPENING_IN, SHORTEST_OPENING_IN
-from survey.engineering.working import Line, Result, Working, not_known
+from survey.engineering.working import Line, Lines, Result, Working, not_known
 from survey.vocabulary import DOES_NOT_APPLY
 
 Point = tuple[float, float]
@@ -271,23 +271,37 @@ def clearance_to_utility(pit: Corners, start: Point, end: Point, diameter_in: fl
     Source:
         Plane geometry.
     """
-    reason = _far((*pit, start, end)) or outside(
-        ("utility diameter", diameter_in, 0.0, 600.0, "in")
+    return clearances_to_utility((pit,), start, end, diameter_in)[0]
+
+
+def clearances_to_utility(
+    pits: Sequence[Corners], start: Point, end: Point, diameter_in: float
+) -> tuple[Result, ...]:
+    """As :func:`clearance_to_utility`, of many pits, measured all at once."""
+    line = (start, end)
+    too_wide = outside(("utility diameter", diameter_in, 0.0, 600.0, "in"))
+    return tuple(
+        not_known(_far((*pit, *line)) or too_wide)
+        if too_wide or math.isnan(distance)
+        else _clear_of_line(pit, line, diameter_in, distance)
+        for pit, distance in zip(pits, _distances(pits, line), strict=True)
     )
-    if reason:
-        return not_known(reason)
-    distance = _distance(pit, (start, end))
-    clear = max(distance - diameter_in / 2, 0.0)
-    lines = (
-        _corner_line("P", "corners of the pit at the ground and under the wall", pit),
-        _corner_line("U", "ends of the line", (start, end)),
-        inches("d", "outside diameter of the line", diameter_in),
-        Line("D", "distance in plan from P to U", "least distance", "", f"{number(distance)} in"),
-        Line(
-            "c", "clear distance", "max(D - d / 2, 0)",
-            f"max({number(distance)} - {number(diameter_in)} / 2, 0)", f"{number(clear)} in",
-        ),
-    )  # fmt: skip
+
+
+def _clear_of_line(pit: Corners, line: Corners, diameter_in: float, distance_in: float) -> Result:
+    clear = max(distance_in - diameter_in / 2, 0.0)
+
+    def lines() -> Lines:
+        distance = number(distance_in)
+        return (
+            _corner_line("P", "corners of the pit at the ground and under the wall", pit),
+            _corner_line("U", "ends of the line", line),
+            inches("d", "outside diameter of the line", diameter_in),
+            Line("D", "distance in plan from P to U", "least distance", "", f"{distance} in"),
+            Line("c", "clear distance", "max(D - d / 2, 0)",
+                 f"max({distance} - {number(diameter_in)} / 2, 0)", f"{number(clear)} in"),
+        )  # fmt: skip
+
     valid = "line straight between its two ends"
     return Result(clear, working=Working("Clearance to utility", _PLANE, valid, lines))
 
@@ -310,17 +324,29 @@ def clearance_to_neighbour(pit: Corners, neighbour: Corners) -> Result:
     Source:
         Plane geometry.
     """
-    reason = _far((*pit, *neighbour))
-    if reason:
-        return not_known(reason)
-    clear = _distance(pit, neighbour)
-    lines = (
-        _corner_line("P", "corners of the pit", pit),
-        _corner_line("N", "ends of the neighbour's nearest edge", neighbour[:2]),
-        Line("c", "clear distance", "least distance from P to N", "", f"{number(clear)} in"),
+    return clearances_to_neighbour((pit,), neighbour)[0]
+
+
+def clearances_to_neighbour(pits: Sequence[Corners], neighbour: Corners) -> tuple[Result, ...]:
+    """As :func:`clearance_to_neighbour`, of many pits, measured all at once."""
+    return tuple(
+        not_known(_far((*pit, *neighbour)))
+        if math.isnan(distance)
+        else _clear_of_neighbour(pit, neighbour, distance)
+        for pit, distance in zip(pits, _distances(pits, neighbour), strict=True)
     )
+
+
+def _clear_of_neighbour(pit: Corners, neighbour: Corners, clear_in: float) -> Result:
+    def lines() -> Lines:
+        return (
+            _corner_line("P", "corners of the pit", pit),
+            _corner_line("N", "ends of the neighbour's nearest edge", neighbour[:2]),
+            Line("c", "clear distance", "least distance from P to N", "", f"{number(clear_in)} in"),
+        )
+
     valid = "the neighbour is taken as everything from its nearest edge outwards"
-    return Result(clear, working=Working("Clearance to neighbour", _PLANE, valid, lines))
+    return Result(clear_in, working=Working("Clearance to neighbour", _PLANE, valid, lines))
 
 
 def clearance_between_pits(pit: Corners, others: Sequence[Corners]) -> tuple[Result, ...]:
@@ -344,19 +370,20 @@ def clearance_between_pits(pit: Corners, others: Sequence[Corners]) -> tuple[Res
     """
     if not others:
         return ()
-    shapes = [None if _far(corners) else _shape(corners) for corners in (pit, *others)]
-    apart = _shapely().distance(shapes[0], shapes[1:]).tolist()
-    return tuple(map(partial(_clear_between, pit), others, apart))
+    return tuple(map(partial(_clear_between, pit), others, _distances(others, pit)))
 
 
 def _clear_between(pit: Corners, other: Corners, clear_in: float) -> Result:
     if math.isnan(clear_in):  # one of them has no shape
         return not_known(_far((*pit, *other)))
-    lines = (
-        _corner_line("A", "corners of the one pit at the ground and under the wall", pit),
-        _corner_line("B", "corners of the other pit", other),
-        Line("c", "clear distance", "least distance from A to B", "", f"{number(clear_in)} in"),
-    )
+
+    def lines() -> Lines:
+        return (
+            _corner_line("A", "corners of the one pit at the ground and under the wall", pit),
+            _corner_line("B", "corners of the other pit", other),
+            Line("c", "clear distance", "least distance from A to B", "", f"{number(clear_in)} in"),
+        )
+
     valid = "edges of both pits straight between their corners"
     return Result(clear_in, working=Working("Clearance between pits", _PLANE, valid, lines))
 
@@ -387,17 +414,21 @@ def distance_between_piers(one: Point, other: Point) -> Result:
     if reason:
         return not_known(reason)
     distance = math.dist(one, other)
-    apart = (f"{number(abs(a - b))}^2" for a, b in zip(one, other, strict=True))
-    lines = (
-        _corner_line("A", "place of the one pier", (one,)),
-        _corner_line("B", "place of the other pier", (other,)),
-        Line("d", "distance from A to B, which lie dx and dy apart", "sqrt(dx^2 + dy^2)",
-             f"sqrt({' + '.join(apart)})", f"{number(distance)} in"),
-    )  # fmt: skip
+
+    def lines() -> Lines:
+        apart = (f"{number(abs(a - b))}^2" for a, b in zip(one, other, strict=True))
+        return (
+            _corner_line("A", "place of the one pier", (one,)),
+            _corner_line("B", "place of the other pier", (other,)),
+            Line("d", "distance from A to B, which lie dx and dy apart", "sqrt(dx^2 + dy^2)",
+                 f"sqrt({' + '.join(apart)})", f"{number(distance)} in"),
+        )  # fmt: skip
+
     valid = "piers on the outside faces of their walls"
     return Result(distance, working=Working("Distance between piers", _PLANE, valid, lines))
 
 
+@kept
 def depth_above_floor(pit_floor_in: float, depth_to_utility_in: float) -> Result:
     """How far the top of a line lies above the floor of the pit.
 
@@ -426,17 +457,21 @@ def depth_above_floor(pit_floor_in: float, depth_to_utility_in: float) -> Result
     if reason:
         return not_known(reason)
     above = pit_floor_in - depth_to_utility_in
-    lines = (
-        inches("H", "depth of the pit's floor below the ground", pit_floor_in),
-        inches("z", "depth to the top of the line", depth_to_utility_in),
-        Line("a", "height of the line above the floor", "H - z",
-             f"{number(pit_floor_in)} - {number(depth_to_utility_in)}", f"{number(above)} in"),
-    )  # fmt: skip
+
+    def lines() -> Lines:
+        return (
+            inches("H", "depth of the pit's floor below the ground", pit_floor_in),
+            inches("z", "depth to the top of the line", depth_to_utility_in),
+            Line("a", "height of the line above the floor", "H - z",
+                 f"{number(pit_floor_in)} - {number(depth_to_utility_in)}", f"{number(above)} in"),
+        )  # fmt: skip
+
     return Result(
         above, working=Working("Line above the pit's floor", _PLANE, "level ground", lines)
     )
 
 
+@kept
 def distance_to_corner(wall_length_in: float, station_in: float, opening_in: float) -> Result:
     """Distance from the edge of a pit's opening to the nearer end of its wall.
 
@@ -467,14 +502,17 @@ def distance_to_corner(wall_length_in: float, station_in: float, opening_in: flo
     if reason:
         return not_known(reason)
     clear = min(station_in, wall_length_in - station_in) - opening_in / 2
-    length, station, opening = number(wall_length_in), number(station_in), number(opening_in)
-    lines = (
-        inches("L", "wall length", wall_length_in),
-        inches("s", "station of the pier", station_in),
-        inches("o", "opening at the footing", opening_in),
-        Line("c", "distance to the nearer corner", "min(s, L - s) - o / 2",
-             f"min({station}, {length} - {station}) - {opening} / 2", f"{number(clear)} in"),
-    )  # fmt: skip
+
+    def lines() -> Lines:
+        length, station, opening = map(number, (wall_length_in, station_in, opening_in))
+        return (
+            inches("L", "wall length", wall_length_in),
+            inches("s", "station of the pier", station_in),
+            inches("o", "opening at the footing", opening_in),
+            Line("c", "distance to the nearer corner", "min(s, L - s) - o / 2",
+                 f"min({station}, {length} - {station}) - {opening} / 2", f"{number(clear)} in"),
+        )  # fmt: skip
+
     return Result(
         clear, working=Working("Distance to corner", _PLANE, "station on the wall", lines)
     )
@@ -571,17 +609,21 @@ def _shapely() -> Any:
     return importlib.import_module("shapely")
 
 
-def _distance(pit: Corners, other: Corners) -> float:
-    return float(_shapely().distance(_shape(pit), _shape(other)))
+def _distances(pits: Sequence[Corners], other: Corners) -> list[float]:
+    """Distance from each pit to something else; not a number where one of the two has no shape."""
+    apart: list[float] = _shapely().distance(_shape(other), list(map(_shape, pits))).tolist()
+    return apart
 
 
 @lru_cache(maxsize=1024)
 def _shape(corners: Corners) -> Any:
-    """A point, a straight line or a closed outline; the same ones recur in every pair.
+    """A point, a straight line or a closed outline; none where a point lies too far away.
 
     Corners that lie within a millionth of an inch are one, or distances to a line of next to
     no length would divide by nothing.
     """
+    if _far(corners):
+        return None
     shapely = _shapely()
     distinct = list(dict.fromkeys((round(x, 6), round(y, 6)) for x, y in corners))
     if len(distinct) == 1:

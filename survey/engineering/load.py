@@ -1,9 +1,12 @@
-"""Load on the footing: dead, floor live and roof or snow load per foot of wall; load on a pier.
+"""Load on the footing, per foot of wall: dead, floor live and roof or snow load.
 
-Assumed where the form does not ask (common practice): storeys 9 ft floor to floor, floors
-10 psf and roof with ceiling 15 psf dead, roofs reach 1 ft beyond the wall, an attic over the
-longer of the floor and roof spans, joists and rafters that bear on this wall with half of
-their span, block walls filled solid. Snow exposure, thermal and importance factors are 1.
+Assumed where the form does not ask (common practice): every room 40 psf, also sleeping rooms, for
+which ASCE 7 has 30; storeys of 9 ft; floors 10 psf and roof with ceiling 15 psf dead; roofs reach
+1 ft beyond the wall; an attic over the longer of the floor and roof spans; half of the span of
+joists and rafters on this wall; block walls filled solid; on a wall without rafters a gable of
+4.5 ft mean height and 2 ft of roof, if they weigh more. What presses down is reckoned with the
+heaviest construction that a word of the form allows, what there is to push against with the
+lightest (:mod:`survey.engineering._weights`).
 """
 
 from __future__ import annotations
@@ -12,44 +15,59 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import NamedTuple
 
-from survey.engineering._steps import given, inches, noted, number, outside
+from survey.engineering import snow
+from survey.engineering._steps import inches, noted, number, outside
+from survey.engineering._weights import HEAVY, LIGHT, PRACTICE, Weights
+from survey.engineering.tributary import pier_load, tributary_length
 from survey.engineering.working import Line, Result, Working, not_known
-from survey.vocabulary import Kind
 
-_PRACTICE = "common practice"
+# What piers carry was part of this module before, and is still found by its name.
+__all__ = [
+    "LIMITS", "WORDS", "WallAbove", "dead_line_load", "factored_line_load", "out_of_range",
+    "pier_load", "soil_on_footing", "tributary_length", "wall_line_load",
+]  # fmt: skip
+
 _LIVE_TABLE = "ASCE 7 Table 4.3-1"
-_DEAD_TABLE = "ASCE 7 Table C3.1-1, from memory"
-_DENSITY_TABLE = "ASCE 7 Table C3.1-2, from memory"
-_COMBINATIONS = "ASCE 7 2.3.1, from memory"
-_SNOW = "ASCE 7 7.3, from memory"
+_FLOOR_SOURCE = f"{_LIVE_TABLE}; sleeping rooms counted as 40 too"
+_COMBINATIONS = "ASCE 7-16 2.3.1, from memory"
+_EARTH_SOURCE = "ASCE 7 Table C3.1-2, wet sand and gravel, from memory"
 _METHOD = "ASCE 7 ch. 2 to 4 and 7; tables in part from memory; assumptions common practice"
-_VALID = "dwellings of up to 6 storeys, spans to the next support"
+_VALID = (
+    "light-frame dwellings of up to 6 storeys, spans to the next support, veneer of up to 39 psf, "
+    "roofs of shingles, wood or metal (not tile or slate); chimneys, posts, beams, soil on the "
+    f"footing, wind and earthquake are not in it; {snow.VALIDITY}"
+)
+_LEAST_VALID = (
+    "light-frame dwellings of up to 6 storeys, spans to the next support; openings for doors and "
+    "garage doors are not taken off. ASCE 7 counts 0.6 D (2.4.1) or 0.9 D (2.3.1, from memory) of "
+    "a dead load that holds down"
+)
+_LEAST_METHOD = "ASCE 7 ch. 3 tables, from memory; lightest construction, in part common practice"
 
-_STOREY_FT = 9.0
-_EAVE_FT = 1.0
-_FLOOR_DEAD_PSF = 10.0
-_ROOF_DEAD_PSF = 15.0
 _FLOOR_LIVE_PSF = 40.0
-_ATTIC_LIVE_PSF = 10.0
-_ROOF_LIVE_PSF = 20.0
-_SNOW_SHARE = 0.7
-_CLADDING_PSF = {"light siding or stucco": 11.0, "brick or stone veneer": 48.0}
-# Weight of the foundation wall, pounds per cubic foot, and where it is from.
-_WALL_PCF = {
-    "poured concrete": (150.0, _DENSITY_TABLE),
-    "concrete block": (135.0, f"{_DEAD_TABLE}: 135 pcf units; filled solid, {_PRACTICE}"),
-    "brick": (117.0, f"{_DEAD_TABLE}: 39 psf for 4 in"),
-    "wood": (33.0, f"{_DEAD_TABLE}: 11 psf for a 4 in stud wall"),
-    "dry-laid stone": (165.0, _PRACTICE),
-    "rubble": (165.0, _PRACTICE),
-}
-_FOOTING_PCF = {
-    "concrete": (150.0, _DENSITY_TABLE),
-    "thickened slab edge": (150.0, _DENSITY_TABLE),
-    "brick or stone": (165.0, _PRACTICE),
-    "rubble": (165.0, _PRACTICE),
-    "none found": (0.0, "no footing"),
-}
+_ATTIC_LIVE_PSF = {"no": 10.0, "yes": 20.0}
+_EARTH_PCF = 120.0
+
+LIMITS = (
+    # Field of a wall, its name, lowest and highest value and unit.
+    ("wall_thickness_in", "wall thickness", 2.0, 60.0, "in"),
+    ("wall_height_in", "wall height", 0.0, 360.0, "in"),
+    ("storeys", "storeys", 0.0, 6.0, ""),
+    ("floor_span_in", "floor span", 0.0, 720.0, "in"),
+    ("roof_span_in", "roof span", 0.0, 1200.0, "in"),
+    ("footing_thickness_in", "footing thickness", 0.0, 72.0, "in"),
+    ("footing_width_in", "footing width", 0.0, 120.0, "in"),
+    ("ground_snow_load_psf", "ground snow load", 0.0, snow.MOST_GROUND_SNOW_PSF, "psf"),
+)
+WORDS = (
+    # Field of a wall, its name, and what each of its words stands for, at the most and the least.
+    ("wall_material", "wall material", HEAVY.wall_pcf, LIGHT.wall_pcf),
+    ("wall_cladding", "wall cladding", HEAVY.cladding_psf, LIGHT.cladding_psf),
+    ("footing_kind", "footing kind", HEAVY.footing_pcf, LIGHT.footing_pcf),
+    ("roof_exposure", "roof exposure", snow.EXPOSURE, snow.EXPOSURE),
+    ("roof_heating", "roof heating", snow.THERMAL, snow.THERMAL),
+    ("attic_storage", "attic used for storage", _ATTIC_LIVE_PSF, _ATTIC_LIVE_PSF),
+)
 
 
 class WallAbove(NamedTuple):
@@ -67,6 +85,9 @@ class WallAbove(NamedTuple):
         footing_kind: what the wall stands on.
         footing_thickness_in: in, 0 to 72; 0 without a footing.
         footing_width_in: in, 0 to 120; 0 without a footing.
+        roof_exposure: fully exposed, partially exposed or sheltered.
+        roof_heating: heated, kept just above freezing or unheated.
+        attic_storage: yes or no, whether the attic is used for storage.
     """
 
     wall_material: str
@@ -78,8 +99,11 @@ class WallAbove(NamedTuple):
     roof_span_in: float
     ground_snow_load_psf: float
     footing_kind: str
-    footing_thickness_in: float = 0.0
-    footing_width_in: float = 0.0
+    footing_thickness_in: float
+    footing_width_in: float
+    roof_exposure: str
+    roof_heating: str
+    attic_storage: str
 
 
 class _Loads(NamedTuple):
@@ -125,16 +149,103 @@ def factored_line_load(wall: WallAbove) -> Result:
         A figure is out of its range.
 
     Source:
-        ASCE 7 2.3.1, from memory; loads as in :func:`wall_line_load`.
+        ASCE 7-16 2.3.1, gravity only, from memory; loads as in :func:`wall_line_load`. L is
+        not halved in the last combination, as 2.3.1 would allow.
     """
     return _line_load(wall, "Factored load on the footing", _factored)
+
+
+def dead_line_load(wall: WallAbove) -> Result:
+    """Least dead load on the footing of a wall: what there is to push against.
+
+    D = D1 + D2 + D3 + D4 + D5, with the lightest construction that the words of the form
+    allow; live load and snow may be away and do not count. It is less than the dead load in
+    :func:`wall_line_load`, on purpose.
+
+    Args:
+        wall: what the wall carries and is made of; its figures have their ranges there.
+
+    Returns:
+        Load per foot of wall, plf, down, service level; not yet reduced by 0.6 or 0.9 as ASCE 7
+        does with a dead load that holds down.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        ASCE 7 Tables C3.1-1 and C3.1-2, HUD Residential Structural Design Guide Table 3.2, from
+        memory; the assumptions are common practice.
+    """
+    reason = out_of_range(wall)
+    if reason:
+        return not_known(reason)
+    dead, lines = _dead(wall, lightest=True)
+    working = Working("Least dead load on the footing", _LEAST_METHOD, _LEAST_VALID, lines)
+    return Result(dead, working=working)
+
+
+def soil_on_footing(
+    footing_projection_in: float, footing_depth_in: float, footing_thickness_in: float
+) -> Result:
+    """Soil that lies on the footing outside of the wall; no part of the line load.
+
+    q = a (f - T) 120 pcf / 144; nothing where the footing is thicker than it is deep.
+
+    Args:
+        footing_projection_in: a, beyond the wall face, in, 0 to 60.
+        footing_depth_in: f, underside of the footing from the ground, in, 0 to 480.
+        footing_thickness_in: T, in, 0 to 72.
+
+    Returns:
+        Load per foot of wall, plf, down, service level, on one side of the wall.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        Geometry; ASCE 7 Table C3.1-2, wet sand and gravel 120 pcf, the heaviest earth there,
+        from memory.
+
+    >>> soil_on_footing(6.0, 84.0, 12.0).value
+    360.0
+    """
+    reason = outside(
+        ("footing projection", footing_projection_in, 0.0, 60.0, "in"),
+        ("footing depth", footing_depth_in, 0.0, 480.0, "in"),
+        ("footing thickness", footing_thickness_in, 0.0, 72.0, "in"),
+    )
+    if reason:
+        return not_known(reason)
+    cover = max(footing_depth_in - footing_thickness_in, 0.0)
+    soil = footing_projection_in * cover * _EARTH_PCF / 144
+    lines = (
+        inches("a", "projection of the footing", footing_projection_in),
+        inches("f", "depth to its underside", footing_depth_in),
+        inches("T", "its thickness", footing_thickness_in),
+        Line("q", "soil on the footing", "a max(f - T, 0) 120 pcf / 144",
+             f"{number(footing_projection_in)} x {number(cover)} x 120 / 144",
+             f"{number(soil)} plf", _EARTH_SOURCE),
+    )  # fmt: skip
+    valid = "level ground; outside of the wall only; friction on the wall is not in it"
+    return Result(soil, working=Working("Soil on the footing", "geometry", valid, lines))
+
+
+def out_of_range(wall: WallAbove) -> str:
+    """Why no load can be told for a wall; empty if it can."""
+    for field, name, weights, _ in WORDS:
+        word = getattr(wall, field)
+        if word not in weights:
+            return f"no figure is given for a {name} of '{word}'"
+    return outside(
+        *((name, getattr(wall, field), low, high, unit) for field, name, low, high, unit in LIMITS)
+    )
 
 
 def _line_load(
     wall: WallAbove, title: str, combined: Callable[[_Loads], tuple[float, tuple[Line, ...]]]
 ) -> Result:
     """A load per foot of wall, from its dead, live and roof load."""
-    reason = _out_of_range(wall)
+    reason = out_of_range(wall)
     if reason:
         return not_known(reason)
     loads = _loads(wall)
@@ -167,99 +278,80 @@ def _factored(loads: _Loads) -> tuple[float, tuple[Line, ...]]:
     return largest, (*steps, last)
 
 
-def roof_load(ground_snow_load_psf: float) -> Result:
-    """Roof live load or snow on a roof, whichever is larger.
-
-    R = max(20, 0.7 pg).
-
-    Args:
-        ground_snow_load_psf: pg, psf, 0 to 400.
-
-    Returns:
-        Load on the plan area of the roof, psf.
-
-    Not known when:
-        The ground snow load is out of its range.
-
-    Source:
-        ASCE 7 Table 4.3-1 (20 psf) and 7.3 (flat roof snow, factors of 1), from memory.
-
-    >>> roof_load(50.0).value
-    35.0
-    """
-    reason = outside(("ground snow load", ground_snow_load_psf, 0.0, 400.0, "psf"))
-    if reason:
-        return not_known(reason)
-    load = _roof_psf(ground_snow_load_psf)
-    lines = (given("pg", "ground snow load", ground_snow_load_psf, Kind.PRESSURE),
-             _roof_line(ground_snow_load_psf))  # fmt: skip
-    return Result(load, working=Working("Roof load", _SNOW, "pg 0 to 400 psf", lines))
-
-
-def _roof_psf(ground_snow_load_psf: float) -> float:
-    # Rounded to a millionth, so that 0.7 of a round figure prints and compares as one.
-    return max(_ROOF_LIVE_PSF, round(_SNOW_SHARE * ground_snow_load_psf, 6))
-
-
-def _roof_line(pg: float) -> Line:
-    return Line("pr", "roof live load or snow", "max(20, 0.7 pg)", f"max(20, 0.7 x {number(pg)})",
-                f"{number(_roof_psf(pg))} psf", f"{_LIVE_TABLE}; {_SNOW}")  # fmt: skip
-
-
-def _out_of_range(wall: WallAbove) -> str:
-    return outside(
-        ("wall thickness", wall.wall_thickness_in, 2.0, 60.0, "in"),
-        ("wall height", wall.wall_height_in, 0.0, 360.0, "in"),
-        ("storeys", wall.storeys, 0.0, 6.0, ""),
-        ("floor span", wall.floor_span_in, 0.0, 720.0, "in"),
-        ("roof span", wall.roof_span_in, 0.0, 1200.0, "in"),
-        ("footing thickness", wall.footing_thickness_in, 0.0, 72.0, "in"),
-        ("footing width", wall.footing_width_in, 0.0, 120.0, "in"),
-        ("ground snow load", wall.ground_snow_load_psf, 0.0, 400.0, "psf"),
-    )
-
-
 @lru_cache(maxsize=256)
 def _loads(wall: WallAbove) -> _Loads:
     """Dead, live and roof load of a wall with their lines; both line loads need them."""
     n = wall.storeys
-    floor = wall.floor_span_in / 12 / 2
-    roof = wall.roof_span_in / 12 / 2 + (_EAVE_FT if wall.roof_span_in > 0 else 0.0)
-    attic = max(wall.floor_span_in, wall.roof_span_in) / 12 / 2
+    floor = _carried_floor_ft(wall, HEAVY)
+    roof = _carried_roof_ft(wall, HEAVY)
+    attic = max(wall.floor_span_in, wall.roof_span_in) / 12 * HEAVY.span_share[0]
+    attic_psf = _ATTIC_LIVE_PSF[wall.attic_storage]
+    above = (wall.ground_snow_load_psf, wall.roof_exposure, wall.roof_heating)
+    roof_psf = snow.roof_psf(*above)
+    dead, steps = _dead(wall, lightest=False)
+    live = n * floor * _FLOOR_LIVE_PSF + attic * attic_psf
+    roof_plf = roof * roof_psf
+    lines = (
+        *steps,
+        noted("la", "half of the longer span, for the attic", f"{number(attic)} ft", PRACTICE),
+        noted("pa", f"attic live load; used for storage: {wall.attic_storage}",
+              f"{number(attic_psf)} psf", _LIVE_TABLE),
+        _plf("L", "live load, floors and attic", "n lf x 40 psf + la pa",
+             f"{number(n)} x {number(floor)} x 40 + {number(attic)} x {number(attic_psf)}", live,
+             source=_FLOOR_SOURCE),
+        *snow.roof_lines(*above),
+        _plf("R", "roof live load or snow", "lr pr", f"{number(roof)} x {number(roof_psf)}",
+             roof_plf),
+    )  # fmt: skip
+    return _Loads(dead, live, roof_plf, lines)
+
+
+def _carried_floor_ft(wall: WallAbove, weights: Weights) -> float:
+    return wall.floor_span_in / 12 * weights.span_share[0]
+
+
+def _carried_roof_ft(wall: WallAbove, weights: Weights) -> float:
+    rafters = wall.roof_span_in / 12 * weights.span_share[0]
+    eave = weights.eave_ft if wall.roof_span_in > 0 else 0.0
+    return max(rafters + eave, weights.rake_ft * min(wall.storeys, 1.0))
+
+
+@lru_cache(maxsize=256)
+def _dead(wall: WallAbove, *, lightest: bool) -> tuple[float, tuple[Line, ...]]:
+    """Dead load of a wall with its lines, of the heaviest or of the lightest construction."""
+    weights = LIGHT if lightest else HEAVY
+    n = wall.storeys
+    floor, roof = _carried_floor_ft(wall, weights), _carried_roof_ft(wall, weights)
     thickness, height = wall.wall_thickness_in, wall.wall_height_in
     footing_b, footing_t = wall.footing_width_in, wall.footing_thickness_in
-    cladding = _CLADDING_PSF[wall.wall_cladding]
-    wall_pcf, wall_source = _WALL_PCF[wall.wall_material]
-    footing_pcf, footing_source = _FOOTING_PCF[wall.footing_kind]
-    roof_psf = _roof_psf(wall.ground_snow_load_psf)
+    storey, storey_source = weights.storey_ft
+    floor_psf, floor_source = weights.floor_psf
+    cladding, cladding_source = weights.cladding_psf[wall.wall_cladding]
+    wall_pcf, wall_source = weights.wall_pcf[wall.wall_material]
+    footing_pcf, footing_source = weights.footing_pcf[wall.footing_kind]
 
-    sizes = (
+    walls = n * storey * cladding
+    floors = n * floor * floor_psf
+    roofs, roof_line = _roof_dead(wall, weights, roof)
+    own = thickness * height * wall_pcf / 144
+    footing = footing_b * footing_t * footing_pcf / 144
+    dead = walls + floors + roofs + own + footing
+    roof_note = "eave or rake included" if weights.eave_ft else "eave left out"
+    lines = (
         noted("n", "storeys", number(n)),
-        noted("lf", "half of the floor span", f"{number(floor)} ft"),
-        noted("lr", "half of the roof span, and 1 ft of eave", f"{number(roof)} ft", _PRACTICE),
-        noted("la", "half of the longer span, for the attic", f"{number(attic)} ft", _PRACTICE),
+        noted("lf", "span of floor carried", f"{number(floor)} ft", weights.span_share[1]),
+        noted("lr", f"span of roof carried, {roof_note}", f"{number(roof)} ft",
+              weights.span_share[1]),
         noted("t, h", "foundation wall, thickness and height",
               f"{number(thickness)} in, {number(height)} in"),
         noted("b, T", "footing, width and thickness",
               f"{number(footing_b)} in, {number(footing_t)} in"),
-        _roof_line(wall.ground_snow_load_psf),
-    )  # fmt: skip
-    walls = n * _STOREY_FT * cladding
-    floors = n * floor * _FLOOR_DEAD_PSF
-    roofs = roof * _ROOF_DEAD_PSF
-    own = thickness * height * wall_pcf / 144
-    footing = footing_b * footing_t * footing_pcf / 144
-    dead = walls + floors + roofs + own + footing
-    live = n * floor * _FLOOR_LIVE_PSF + attic * _ATTIC_LIVE_PSF
-    roof_plf = roof * roof_psf
-    steps = (
-        _plf("D1", f"walls above, {wall.wall_cladding}", "n x 9 ft x psf",
-             f"{number(n)} x 9 x {number(cladding)}", walls,
-             source=f"{_DEAD_TABLE}; 9 ft {_PRACTICE}"),
-        _plf("D2", "floors", "n lf x 10 psf", f"{number(n)} x {number(floor)} x 10", floors,
-             source=_PRACTICE),
-        _plf("D3", "roof and ceiling", "lr x 15 psf", f"{number(roof)} x 15", roofs,
-             source=_PRACTICE),
+        _plf("D1", f"walls above, {wall.wall_cladding}", f"n x {number(storey)} ft x psf",
+             f"{number(n)} x {number(storey)} x {number(cladding)}", walls,
+             source=f"{cladding_source}; {number(storey)} ft {storey_source}"),
+        _plf("D2", "floors", f"n lf x {number(floor_psf)} psf",
+             f"{number(n)} x {number(floor)} x {number(floor_psf)}", floors, source=floor_source),
+        roof_line,
         _plf("D4", f"foundation wall, {wall.wall_material}", "t h x pcf / 144",
              f"{number(thickness)} x {number(height)} x {number(wall_pcf)} / 144", own,
              source=wall_source),
@@ -268,110 +360,32 @@ def _loads(wall: WallAbove) -> _Loads:
              source=footing_source),
         _plf("D", "dead load", "D1 + D2 + D3 + D4 + D5",
              " + ".join(number(part) for part in (walls, floors, roofs, own, footing)), dead),
-        _plf("L", "live load, floors and attic", "n lf x 40 psf + la x 10 psf",
-             f"{number(n)} x {number(floor)} x 40 + {number(attic)} x 10", live,
-             source=_LIVE_TABLE),
-        _plf("R", "roof live load or snow", "lr pr", f"{number(roof)} x {number(roof_psf)}",
-             roof_plf, source=f"{_LIVE_TABLE}; {_SNOW}"),
     )  # fmt: skip
-    return _Loads(dead, live, roof_plf, sizes + steps)
+    return dead, lines
+
+
+def _roof_dead(wall: WallAbove, weights: Weights, roof_ft: float) -> tuple[float, Line]:
+    """Dead load of the roof, or of a gable with its strip of roof if that weighs more."""
+    roof_psf, source = weights.roof_psf
+    roof = roof_ft * roof_psf
+    at_roof = f"{number(roof_ft)} x {number(roof_psf)}"
+    if not weights.gable_ft:
+        formula = f"lr x {number(roof_psf)} psf"
+        return roof, _plf("D3", "roof", formula, at_roof, roof, source=source)
+    cladding = weights.cladding_psf[wall.wall_cladding][0]
+    topped = min(wall.storeys, 1.0)  # no gable where there is no storey
+    gable = topped * (weights.gable_ft * cladding + weights.rake_ft * roof_psf)
+    height, rake = number(topped * weights.gable_ft), number(topped * weights.rake_ft)
+    line = _plf(
+        "D3", "roof and ceiling, or a gable of 4.5 ft mean height with 2 ft of roof",
+        f"max(lr x {number(roof_psf)} psf, 4.5 ft x psf + 2 ft x {number(roof_psf)} psf)",
+        f"max({at_roof}, {height} x {number(cladding)} + {rake} x {number(roof_psf)})",
+        max(roof, gable), source=f"{source}; gable {PRACTICE}",
+    )  # fmt: skip
+    return max(roof, gable), line
 
 
 def _plf(
     symbol: str, meaning: str, formula: str, numbers: str, load: float, *, source: str = ""
 ) -> Line:
     return Line(symbol, meaning, formula, numbers, f"{number(load)} plf", source)
-
-
-def tributary_length(
-    wall_length_in: float, station_in: float, other_stations_in: tuple[float, ...]
-) -> Result:
-    """Length of wall that a pier carries.
-
-    Half way to the pier next to it on each side; from an end pier to the corner the whole of
-    it.
-
-    Args:
-        wall_length_in: in, 12 to 6,000.
-        station_in: station of the pier, in, 0 to the wall length.
-        other_stations_in: stations of the other piers on the same wall, in, in any order.
-
-    Returns:
-        Length, in.
-
-    Not known when:
-        A station is not on the wall, or another pier stands at the same station.
-
-    Source:
-        Common practice.
-
-    >>> tributary_length(360.0, 60.0, (180.0, 300.0)).value
-    120.0
-    """
-    reason = outside(
-        ("wall length", wall_length_in, 12.0, 6000.0, "in"),
-        *(("station", s, 0.0, wall_length_in, "in") for s in (station_in, *other_stations_in)),
-    )
-    if reason:
-        return not_known(reason)
-    if station_in in other_stations_in:
-        return not_known("another pier stands at the same station of this wall")
-    left = max((s for s in other_stations_in if s < station_in), default=None)
-    right = min((s for s in other_stations_in if s > station_in), default=None)
-    start = 0.0 if left is None else (left + station_in) / 2
-    end = wall_length_in if right is None else (right + station_in) / 2
-    length = end - start
-    lines = (
-        inches("s", "station of the pier", station_in),
-        inches("a", "carries from station", start),
-        inches("b", "carries to station", end),
-        Line("l", "length of wall it carries", "b - a", f"{number(end)} - {number(start)}",
-             f"{number(length)} in", _PRACTICE),
-    )  # fmt: skip
-    valid = "piers on one wall; the wall spans between them"
-    return Result(length, working=Working("Length of wall a pier carries", _PRACTICE, valid, lines))
-
-
-def pier_load(
-    line_load_plf: float,
-    wall_length_in: float,
-    station_in: float,
-    other_stations_in: tuple[float, ...],
-) -> Result:
-    """Load on a pier.
-
-    P = w l / 12, with l the length of wall that it carries.
-
-    Args:
-        line_load_plf: w, service or factored, plf, 0 to 1,000,000.
-        wall_length_in: in, 12 to 6,000.
-        station_in: station of the pier, in, 0 to the wall length.
-        other_stations_in: stations of the other piers on the same wall, in, in any order.
-
-    Returns:
-        Load, lb, down, of the same kind as the line load.
-
-    Not known when:
-        The line load is out of its range, or the length of wall that it carries is not known.
-
-    Source:
-        Statics; :func:`tributary_length` is common practice.
-
-    >>> pier_load(1800.0, 360.0, 60.0, (180.0, 300.0)).value
-    18000.0
-    """
-    carried = tributary_length(wall_length_in, station_in, other_stations_in)
-    reason = outside(("line load", line_load_plf, 0.0, 1e6, "plf")) or carried.reason
-    if reason:
-        return not_known(reason)
-    assert isinstance(carried.value, float)
-    assert carried.working is not None
-    load = line_load_plf * carried.value / 12
-    lines = (
-        given("w", "line load", line_load_plf, Kind.LINE_LOAD),
-        *carried.working.lines,
-        Line("P", "load on the pier", "w l / 12",
-             f"{number(line_load_plf)} x {number(carried.value)} / 12", f"{number(load)} lb"),
-    )  # fmt: skip
-    valid = carried.working.validity
-    return Result(load, working=Working("Load on the pier", "statics", valid, lines))

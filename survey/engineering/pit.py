@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from survey.engineering._steps import given, inches, noted, number, outside
+from survey.engineering._steps import given, inches, kept, noted, number, outside
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.model import Value
 from survey.vocabulary import Kind, Missing
@@ -21,6 +21,7 @@ SHORTEST_OPENING_IN = 6.0  # a pit of 6 in with upright sides
 LONGEST_OPENING_IN = _LONGEST_PIT_IN + 2 * _FLATTEST_SLOPE * _DEEPEST_IN
 
 
+@kept
 def slope_reach(
     side_protection: str, slope_of_sides: Value, pit_depth_in: Value, soil_class: Value
 ) -> Result:
@@ -94,6 +95,7 @@ def _slope_cut(
     return not_known(reason) if reason else Result(float(slope_of_sides))
 
 
+@kept
 def opening_at_footing(
     side_protection: Value,
     slope_of_sides: Value,
@@ -189,6 +191,7 @@ class Inside(NamedTuple):
     footing_thickness_in: float
 
 
+@kept
 def depth_of_floor(pit_depth_in: float, inside: Inside | None = None) -> Result:
     """Depth of the pit's floor below the ground outside; from inside, the greatest it can be.
 

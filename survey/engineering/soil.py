@@ -26,7 +26,7 @@ _STRONGEST_PSF = 20 * _PSF_PER_TSF
 _LENGTH_STEP_IN = 0.001
 _DEEPEST_HOLE_IN = 3600.0
 
-_COHESIVE = ("clay", "silty clay", "sandy clay", "clay loam")
+COHESIVE = ("clay", "silty clay", "sandy clay", "clay loam")
 _BY_GROUP = {
     "stable rock": "stable rock",
     "dry unstable rock": "B",  # Type B (v)
@@ -68,7 +68,7 @@ def _class_of(answers: tuple[str, ...]) -> str:
         return "C"
     if dip == "4H:1V or steeper":  # Type C (v)
         return "C"
-    found = strength if group in _COHESIVE else _BY_GROUP[group]
+    found = strength if group in COHESIVE else _BY_GROUP[group]
     if found == "stable rock":
         # Rock that breaks along planes or was moved does not stay intact: Type B (v).
         return "B" if "yes" in (fissured, dug) else found
@@ -207,9 +207,16 @@ def layer_soil_class(tests: FieldTests) -> Result:
         outside 0 to 20 tsf.
 
     Source:
-        29 CFR 1926 Subpart P App. A (b), (d)(2). That fissured or disturbed rock counts as
-        unstable rock (Type B (v)) is our reading; that fill of unknown make-up is C is common
-        practice.
+        29 CFR 1926 Subpart P App. A (b), (d)(2). Our reading, where the appendix leaves room:
+
+        - Layers that dip into the pit less steeply than 4H:1V leave the class as it otherwise
+          is. Type A (iv) bars only 4H:1V or steeper, and Type B (vi) takes in only what would
+          otherwise be B: neither lowers an A, nor lifts a C to B. That the dip is one of the
+          "other factors" of Type A (v) is for the competent person to find.
+        - Fissured or disturbed rock counts as unstable rock, Type B (v).
+        - Stable rock from which water seeps counts as C, although Type C (iv) speaks only of
+          rock that is not stable: the sides are seen once, the water stays.
+        - That fill of unknown make-up is C is common practice.
     """
     classes = layer_classes(tests)
     if len(classes) > 1:
@@ -228,11 +235,11 @@ def _layer_working(tests: FieldTests, found: str) -> Working:
         noted("", "soil group", str(tests.soil_group), f"{_APPENDIX} (b)"),
         noted("q", "unconfined strength", written, f"{_APPENDIX} (d)(2)(iv)"),
         noted("", "thumb test", str(tests.thumb_test), f"{_APPENDIX} (d)(2)(iii)"),
-        noted("", "fissured", str(tests.fissured), "Type A (i)"),
-        noted("", "ground vibrated", str(tests.ground_vibrated), "Type A (ii)"),
-        noted("", "dug before", str(tests.dug_before), "Type A (iii)"),
+        noted("", "fissured", str(tests.fissured), "Type A (i), B (iv)"),
+        noted("", "ground vibrated", str(tests.ground_vibrated), "Type A (ii), B (iv)"),
+        noted("", "dug before", str(tests.dug_before), "Type A (iii), B (iii)"),
         noted("", "seeps or under water", str(tests.layer_seeps), "Type C (iii), (iv)"),
-        noted("", "dip into the pit", str(tests.dip_into_pit), "Type A (iv), C (v)"),
+        noted("", "dip into the pit", str(tests.dip_into_pit), "Type A (iv), B (vi), C (v)"),
         Line(
             "", "class by group and strength", "A if q >= 1.5 tsf, C if q <= 0.5 tsf, else B",
             f"{tests.soil_group}, {written}", _by_group_and_strength(tests), by_group,
@@ -259,7 +266,7 @@ def _by_group_and_strength(tests: FieldTests) -> str:
     groups, strengths, *_ = tests.options()
     return " or ".join(
         name for name in CLASSES
-        if any(name in (strengths if g in _COHESIVE else (_BY_GROUP[g],)) for g in groups)
+        if any(name in (strengths if g in COHESIVE else (_BY_GROUP[g],)) for g in groups)
     )  # fmt: skip
 
 
@@ -281,55 +288,77 @@ class Layer(NamedTuple):
     group: Value = NOT_KNOWN
 
 
-def pit_soil_class(pit_floor_in: float, layers: Sequence[Layer], all_listed: bool) -> Result:
+def pit_soil_class(
+    pit_floor_in: float,
+    layers: Sequence[Layer],
+    all_listed: bool,
+    *,
+    water_above_floor: Value = DOES_NOT_APPLY,
+) -> Result:
     """Least stable soil class of the layers that a pit passes through.
 
     The layers whose top lies above the floor count. What is not known of them, or not listed,
     may be anything, so the class is known only when that cannot change it: once one layer
-    that surely counts is C, nothing can.
+    that surely counts is C, nothing can. With ground water above the floor some of the pit's
+    sides are under water, which makes them C whatever the layer was when it was tested.
 
     Args:
         pit_floor_in: depth of the pit's floor below the ground, in, above 0 and at most 1,800.
         layers: the layers of the test hole, in any order.
         all_listed: whether the list is known to be complete.
+        water_above_floor: yes or no, from :func:`water.water_above_floor`; ``DOES_NOT_APPLY``
+            where only the layers' own answers are to tell of water.
 
     Returns:
         ``stable rock``, ``A``, ``B`` or ``C``.
 
     Not known when:
-        The depth is out of its range; or what is not known of the layers, a gap between them
-        or the open list leaves more than one class possible.
+        The depth is out of its range; or what is not known of the layers or of the water, a
+        gap between the layers or the open list leaves more than one class possible.
 
     Source:
-        29 CFR 1926 Subpart P App. A (c)(4). The exception for a more stable layer below is
-        not used, so the class of a layered pit is never better than the appendix gives.
+        29 CFR 1926 Subpart P App. A (b) Type C (iii), (iv) and (c)(4). The
+        exception for a more stable layer below is not used, so the class of a layered pit is
+        never better than the appendix gives.
     """
     reason = outside(("depth of pit floor", pit_floor_in, _LENGTH_STEP_IN, 1800.0, "in"))
     if reason:
         return not_known(reason)
-    may_count = [_in_range(layer) for layer in layers if may_be_in_pit(layer.top_in, pit_floor_in)]
+    may_count = layers_down_to(pit_floor_in, layers)
     sure = [layer for layer in may_count if not isinstance(layer.top_in, Missing)]
+    under_water = water_above_floor == "yes"
     best = least_stable([CLASSES[0], *(layer.classes[0] for layer in sure)])
-    doubt = _doubt(pit_floor_in, sure, all_listed)
-    worst = "C" if doubt else least_stable(layer.classes[-1] for layer in may_count)
+    best = "C" if under_water else best
+    open_ground = doubt(pit_floor_in, sure, all_listed)
+    if water_above_floor is NOT_KNOWN:
+        may_be_wet = "water may stand above the floor of the pit"
+        open_ground = f"{open_ground}; {may_be_wet}" if open_ground else may_be_wet
+    worst = (
+        "C"
+        if open_ground or under_water
+        else least_stable(layer.classes[-1] for layer in may_count)
+    )
     if best != worst:
         unclear = "; ".join(
             f"layer {layer.label} may be {', '.join(layer.classes)}"
             for layer in may_count
             if len(layer.classes) > 1 or isinstance(layer.top_in, Missing)
         )
-        return not_known("; ".join(part for part in (doubt, unclear) if part))
+        return not_known("; ".join(part for part in (open_ground, unclear) if part))
     lines = [given("H", "depth of the pit's floor", pit_floor_in, Kind.LENGTH, "ft")]
     lines += [
         noted("", f"layer {layer.label}", f"{_depths(layer)}: {' or '.join(layer.classes)}")
         for layer in may_count
     ]
     formula = "least stable layer with its top above the floor"
-    lines.append(
-        Line("", "soil class of the pit", formula,
-             ", ".join(" or ".join(layer.classes) for layer in may_count), best,
-             f"{_APPENDIX} (c)(4)")
-    )  # fmt: skip
+    classes = ", ".join(" or ".join(layer.classes) for layer in may_count)
+    if not isinstance(water_above_floor, Missing):
+        formula += "; C if water stands above the floor"
+        source = f"{_APPENDIX} (b) Type C (iii), (iv)"
+        lines.append(noted("", "water above the floor", str(water_above_floor), source))
+    if not may_count:
+        classes = "no layer is known"
+    lines.append(Line("", "soil class of the pit", formula, classes, best, f"{_APPENDIX} (c)(4)"))
     valid = "layers known and listed down to the floor, or one of them C"
     return Result(best, working=Working("Soil class of the pit", _APPENDIX, valid, tuple(lines)))
 
@@ -363,18 +392,18 @@ def cohesive_ground(pit_floor_in: float, layers: Sequence[Layer], all_listed: bo
     reason = outside(("depth of pit floor", pit_floor_in, _LENGTH_STEP_IN, 1800.0, "in"))
     if reason:
         return not_known(reason)
-    may_count = [_in_range(layer) for layer in layers if may_be_in_pit(layer.top_in, pit_floor_in)]
+    may_count = layers_down_to(pit_floor_in, layers)
     sure = [layer for layer in may_count if not isinstance(layer.top_in, Missing)]
     found = "no" if any(_surely_not_cohesive(layer) for layer in sure) else "yes"
     if found == "yes":
         doubts = [
             f"layer {layer.label} may be in the pit and is '{layer.group}'"
             for layer in may_count
-            if layer.group not in _COHESIVE
+            if layer.group not in COHESIVE
         ]
-        doubt = _doubt(pit_floor_in, sure, all_listed)
-        if doubt or doubts:
-            return not_known("; ".join([doubt, *doubts] if doubt else doubts))
+        open_ground = doubt(pit_floor_in, sure, all_listed)
+        if open_ground or doubts:
+            return not_known("; ".join([open_ground, *doubts] if open_ground else doubts))
     lines = (
         given("H", "depth of the pit's floor", pit_floor_in, Kind.LENGTH, "ft"),
         *(noted("", f"layer {each.label}", f"{_depths(each)}: {each.group}") for each in may_count),
@@ -386,13 +415,22 @@ def cohesive_ground(pit_floor_in: float, layers: Sequence[Layer], all_listed: bo
 
 
 def _surely_not_cohesive(layer: Layer) -> bool:
-    return not isinstance(layer.group, Missing) and layer.group not in _COHESIVE
+    return not isinstance(layer.group, Missing) and layer.group not in COHESIVE
 
 
 def may_be_in_pit(top_in: Value, pit_floor_in: float) -> bool:
     """Whether a layer with its top at this depth, or not known where, may reach the pit."""
     top = _depth_in_range(top_in)
     return not isinstance(top, (int, float)) or top < pit_floor_in
+
+
+def layers_down_to(depth_in: float, layers: Iterable[Layer]) -> list[Layer]:
+    """The layers that may reach above a depth; a depth of theirs that none can have, not known.
+
+    >>> [layer.label for layer in layers_down_to(60.0, [Layer("1", 60.0, 96.0, ("B",))])]
+    []
+    """
+    return [_in_range(layer) for layer in layers if may_be_in_pit(layer.top_in, depth_in)]
 
 
 def _in_range(layer: Layer) -> Layer:
@@ -416,13 +454,13 @@ def _depths(layer: Layer) -> str:
     )
 
 
-def _doubt(pit_floor_in: float, sure: Sequence[Layer], all_listed: bool) -> str:
-    """Why there may be ground in the pit that no layer describes; empty if there is none."""
+def doubt(depth_in: float, layers: Iterable[Layer], all_listed: bool) -> str:
+    """Why there may be ground above a depth that no layer describes; empty if there is none."""
     if not all_listed:
         return "there may be soil layers that are not listed"
     spans = sorted(
         (layer.top_in, layer.bottom_in)
-        for layer in sure
+        for layer in layers
         if isinstance(layer.top_in, (int, float)) and isinstance(layer.bottom_in, (int, float))
     )
     reached = 0.0
@@ -430,13 +468,13 @@ def _doubt(pit_floor_in: float, sure: Sequence[Layer], all_listed: bool) -> str:
         if top > reached + _LENGTH_STEP_IN:
             break
         reached = max(reached, bottom)
-    if not spans or reached + _LENGTH_STEP_IN < pit_floor_in:
+    if not spans or reached + _LENGTH_STEP_IN < depth_in:
         return (
             "the layers describe the ground without a gap only down to "
             f"{write_quantity(reached, Kind.LENGTH, 'ft')}, the pit goes down to "
-            f"{write_quantity(pit_floor_in, Kind.LENGTH, 'ft')}"
+            f"{write_quantity(depth_in, Kind.LENGTH, 'ft')}"
         )
     return ""
 
 
-assert set(_GROUPS) == {*_COHESIVE, *_BY_GROUP}, "every soil group has a class"
+assert set(_GROUPS) == {*COHESIVE, *_BY_GROUP}, "every soil group has a class"

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from survey.engineering._steps import noted, outside
+from typing import NamedTuple
+
+from survey.engineering._steps import inches, kept, noted, number, outside
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.model import Value
 from survey.vocabulary import NOT_KNOWN, Kind, Missing, write_quantity
 
 _SOURCE = "test hole on site; 29 CFR 1926.651(h)"
+_LEVEL = "level ground; water as it stood on the day of the survey"
 
 
+@kept
 def water_above_floor(
     least_floor_in: float,
     greatest_floor_in: float,
@@ -72,8 +76,71 @@ def water_above_floor(
         Line("", "water above the floor", "z < H" if met else "no if t >= H",
              f"{_feet(depth)} against {floor}", found, _SOURCE),
     )  # fmt: skip
-    valid = "level ground; water as it stood on the day of the survey"
-    return Result(found, working=Working("Water above the floor", _SOURCE, valid, lines))
+    return Result(found, working=Working("Water above the floor", _SOURCE, _LEVEL, lines))
+
+
+class WaterDepths(NamedTuple):
+    """How high ground water stands, each a :class:`Result` in inches.
+
+    Args:
+        over_floor: above the floor of the pit; negative where it stands below it.
+        over_footing: above the underside of our footing; negative where it stands below it.
+    """
+
+    over_floor: Result
+    over_footing: Result
+
+
+@kept
+def water_depths(
+    pit_floor_in: float, footing_depth_in: float, depth_to_groundwater_in: float
+) -> WaterDepths:
+    """Head of ground water over the floor of the pit and over the underside of the footing.
+
+    h = H - z and hf = f - z; all depths from the same ground.
+
+    Args:
+        pit_floor_in: H, depth of the pit's floor below the ground, in, 0 to 1,800; of a pit dug
+            from inside the greatest that it can be.
+        footing_depth_in: f, underside of the footing below the same ground, in, 0 to 720.
+        depth_to_groundwater_in: z, from the same ground, in, 0 to 2,400.
+
+    Returns:
+        Two heads, in; negative where the water stands lower.
+
+    Not known when:
+        A figure that a head needs is out of its range; the other head is then still given.
+
+    Source:
+        Subtraction; 29 CFR 1926.651(h) is why it matters.
+
+    >>> water_depths(60.0, 36.0, 48.0).over_floor.value
+    12.0
+    """
+    floor = ("depth of pit floor", "H", pit_floor_in, 1800.0)
+    footing = ("depth of the footing's underside", "f", footing_depth_in, 720.0)
+    return WaterDepths(
+        _head("h", "floor of the pit", floor, depth_to_groundwater_in),
+        _head("hf", "underside of the footing", footing, depth_to_groundwater_in),
+    )
+
+
+def _head(symbol: str, over: str, below: tuple[str, str, float, float], water_in: float) -> Result:
+    """Height of the water over something that lies below the ground."""
+    name, letter, depth, deepest = below
+    reason = outside(
+        (name, depth, 0.0, deepest, "in"), ("depth to groundwater", water_in, 0.0, 2400.0, "in")
+    )
+    if reason:
+        return not_known(reason)
+    head = float(depth - water_in)
+    lines = (
+        inches(letter, name, depth),
+        inches("z", "depth to groundwater", water_in),
+        Line(symbol, f"head of water over the {over}", f"{letter} - z",
+             f"{number(depth)} - {number(water_in)}", f"{number(head)} in"),
+    )  # fmt: skip
+    return Result(head, working=Working(f"Water over the {over}", _SOURCE, _LEVEL, lines))
 
 
 def _feet(depth_in: float) -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 from survey.model import Answer, Value
 from survey.vocabulary import NOT_KNOWN, Missing
@@ -31,7 +32,9 @@ class Line:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+Lines = tuple[Line, ...]
+
+
 class Working:
     """A calculation as an engineer would check it.
 
@@ -39,13 +42,40 @@ class Working:
         title: what is worked out.
         source: standard and clause the method rests on.
         validity: the range in which the method holds.
-        lines: inputs first, then each step.
+        lines: inputs first, then each step; or what writes them, which is called when they are
+            first read, for far more is worked out than is ever printed.
     """
 
-    title: str
-    source: str
-    validity: str
-    lines: tuple[Line, ...]
+    __slots__ = ("_lines", "source", "title", "validity")
+
+    def __init__(
+        self, title: str, source: str, validity: str, lines: Lines | Callable[[], Lines]
+    ) -> None:
+        self.title: Final = title
+        self.source: Final = source
+        self.validity: Final = validity
+        self._lines = lines
+
+    @property
+    def lines(self) -> Lines:
+        """Inputs first, then each step."""
+        lines = self._lines
+        if not isinstance(lines, tuple):
+            lines = self._lines = lines()
+        return lines
+
+    def _all(self) -> tuple[str, str, str, Lines]:
+        return self.title, self.source, self.validity, self.lines
+
+    def __eq__(self, other: object) -> bool:
+        return self._all() == other._all() if isinstance(other, Working) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self._all())
+
+    def __repr__(self) -> str:
+        title, source, validity, lines = self._all()
+        return f"Working({title=}, {source=}, {validity=}, {lines=})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +86,14 @@ class Result:
         value: in the unit that the function states, or a state if it can't be given.
         reason: why there is no value; empty if there is one.
         working: the steps, as far as they could be taken.
+        bounds: of a figure that is not known, the least and the most that it can be, whatever
+            the answers that are missing turn out to be.
     """
 
     value: Value
     reason: str = ""
     working: Working | None = None
+    bounds: tuple[float, float] | None = None
 
     @property
     def known(self) -> bool:
@@ -71,6 +104,11 @@ class Result:
 def not_known(reason: str) -> Result:
     """A result that can't be told, and why."""
     return Result(NOT_KNOWN, reason)
+
+
+def within(least: float, most: float, reason: str, working: Working) -> Result:
+    """A figure that can't be told but for the least and the most that it can be."""
+    return Result(NOT_KNOWN, reason, working, (least, most))
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +128,30 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A derived word of one thing on site: a result and the answers behind it."""
+    """A derived word of one thing on site: a result and what it rests on.
+
+    Args:
+        result: the figure, or why there is none.
+        behind: answers, and figures worked out before, in the order in which they were used.
+    """
 
     result: Result
-    inputs: tuple[Input, ...] = ()
+    behind: tuple[Input | Quantity, ...] = ()
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """The answers that it rests on, each once."""
+        found: dict[int, Input] = {}
+        seen: set[int] = set()
+        left: list[Input | Quantity] = [self]
+        while left:
+            part = left.pop()
+            if isinstance(part, Input):
+                found.setdefault(id(part), part)
+            elif id(part) not in seen:
+                seen.add(id(part))
+                left.extend(reversed(part.behind))
+        return tuple(found.values())
 
     @property
     def missing(self) -> tuple[Input, ...]:

@@ -12,8 +12,8 @@ import pytest
 
 from survey.answers import read_survey
 from survey.assessment import assess
-from survey.engineering.quantities import work_out
 from survey.facts import gather
+from survey.quantities import work_out
 from survey.resources import folder
 from survey.rulebook import production
 from survey.rulebook.book import load_book, read_and_try

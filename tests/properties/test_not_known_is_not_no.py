@@ -13,9 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from survey.assessment import Verdict, assess
-from survey.engineering.quantities import work_out
 from survey.facts import gather
 from survey.model import Survey
+from survey.quantities import work_out
 from survey.rulebook import production
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import DirectEvaluator

@@ -6,9 +6,9 @@ Wording of the classes and the limits of depth as confirmed in the regulation te
 
 import pytest
 
-from survey.engineering.quantities import work_out
 from survey.engineering.soil import FieldTests, Layer, layer_soil_class, pit_soil_class
 from survey.facts import gather
+from survey.quantities import work_out
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Truth

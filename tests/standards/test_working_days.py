@@ -1,4 +1,4 @@
-"""Working days and federal holidays against published dates, the text of the law and numpy."""
+"""Working days, holidays and curing against published dates, the law, numpy and pandas."""
 
 import calendar
 import datetime as dt
@@ -8,7 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from survey.engineering.dates import federal_holidays, working_days_between
+from survey.engineering.curing import days_to_strength, strength_at
+from survey.engineering.dates import (
+    add_working_days,
+    federal_holidays,
+    state_holidays,
+    working_days,
+    working_days_between,
+)
+from survey.engineering.window import neighbour_notice_bound
 
 # Days off as the Office of Personnel Management lists them for each year, from memory.
 PUBLISHED = {
@@ -112,3 +120,88 @@ def test_the_whole_hundred_years_there_and_back():
 )  # fmt: skip
 def test_working_days_by_the_calendar_on_the_wall(first, last, working):
     assert working_days_between(*map(dt.date.fromisoformat, (first, last))) == working
+
+
+def test_federal_holidays_as_pandas_has_them():
+    # Its calendar of federal holidays keeps 19 June from 2021 and moves weekends as the law does.
+    pytest.importorskip("pandas")
+    from pandas.tseries.holiday import USFederalHolidayCalendar
+
+    found = USFederalHolidayCalendar().holidays("2012-01-01", "2050-12-31").date
+    ours = {day for year in range(2012, 2051) for day in federal_holidays(year)}
+    assert {day for day in found if day.weekday() < calendar.SATURDAY} == ours
+
+
+STATES = ("CA", "MA", "MO", "NY", "OH", "PA", "TX", "VA")
+recent_days = st.dates(dt.date(2021, 1, 1), dt.date(2032, 12, 31))
+
+
+def kept_somewhere(state):
+    """Every weekday that the federal government or a State keeps, straight from the package."""
+    import holidays
+
+    years = range(2019, 2036)
+    found = set(holidays.country_holidays("US", subdiv=state, years=years))
+    return sorted(found | set(holidays.country_holidays("US", years=years)))
+
+
+KEPT = {state: kept_somewhere(state) for state in STATES}
+
+
+@given(recent_days, recent_days, st.sampled_from(STATES))
+def test_working_days_of_a_state_as_numpy_counts_them(first, last, state):
+    counted = counted_by_numpy(first, last, KEPT[state])
+    assert working_days_between(first, last, state) == counted
+    assert working_days(first, last, state).value == counted
+
+
+@given(recent_days, st.integers(-300, 300).filter(bool), st.sampled_from(STATES))
+def test_a_day_so_many_working_days_away_as_pandas_has_it(day, count, state):
+    pandas = pytest.importorskip("pandas")
+    offset = pandas.offsets.CustomBusinessDay(abs(count), holidays=KEPT[state])
+    start = pandas.Timestamp(day)
+    expected = start + offset if count > 0 else start - offset
+    assert add_working_days(day, count, state) == expected.date()
+
+
+@pytest.mark.parametrize(
+    ("state", "day"),
+    [
+        # From memory, each by the State's own law, in 2026.
+        ("MA", "2026-04-20"),  # Patriots' Day, third Monday of April
+        ("MO", "2026-05-08"),  # Truman Day, 8 May
+        ("CA", "2026-03-31"),  # Cesar Chavez Day, 31 March
+        ("TX", "2026-03-02"),  # Texas Independence Day, 2 March
+        ("NY", "2026-02-12"),  # Lincoln's Birthday, 12 February
+        ("PA", "2026-11-27"),  # the day after Thanksgiving
+    ],
+)
+def test_holidays_of_states(state, day):
+    kept = dt.date.fromisoformat(day)
+    assert kept in state_holidays(2026, state)
+    assert kept not in federal_holidays(2026)
+
+
+@pytest.mark.parametrize(
+    ("days", "share"),
+    # ACI 209R-92, table of the ratio to the strength at 28 days, moist-cured, Type I cement;
+    # from memory. The table has 1.0 at 28 days, where the formula has 1.007.
+    [(3.0, 0.46), (7.0, 0.70), (14.0, 0.88), (21.0, 0.96), (28.0, 1.00)],
+)
+def test_aci_209_strength_by_days(days, share):
+    strength = 3000 * 144.0
+    assert strength_at(days, strength, "ordinary", "yes").value / strength == pytest.approx(
+        share, abs=0.005
+    )
+
+
+@pytest.mark.parametrize(("share", "days"), [(46.0, 4), (70.0, 7), (88.0, 14), (96.0, 21)])
+def test_aci_209_days_to_a_share(share, days):
+    # The same table read backwards; 0.46 at 3 days is 0.458 before it is rounded, so 4 days.
+    assert days_to_strength(share, "ordinary", "yes").value == days
+
+
+def test_ibc_3307_1_ten_days_of_notice():
+    # Written notice at least 10 days before the excavation starts.
+    given_on = dt.date(2026, 5, 4)
+    assert neighbour_notice_bound(given_on, 10.0).day - given_on == dt.timedelta(10)

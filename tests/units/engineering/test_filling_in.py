@@ -5,9 +5,9 @@ import dataclasses
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from survey.engineering.quantities import work_out
 from survey.facts import fact_value
 from survey.model import LISTS, Answer, Row
+from survey.quantities import work_out
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Subject
 from tests.strategies import surveys, values
 from tests.units.engineering.sites import UNTESTED, survey
@@ -62,6 +62,17 @@ def assert_kept(before, after):
             # As the rules see it: a plan that is laid out from another wall differs by rounding.
             again, once = (fact_value(word, q.result.value) for q in (later[key], quantity))
             assert again == once, key
+        elif quantity.result.bounds and key in later:
+            assert_within(quantity.result.bounds, later[key].result, key)
+
+
+def assert_within(bounds, result, key):
+    """What is known later lies between what it had to lie between."""
+    least, most = bounds
+    found = result.bounds if result.value is NOT_KNOWN else (result.value, result.value)
+    if found is not None and result.value is not DOES_NOT_APPLY:
+        assert least - 1e-6 * abs(least) - 1e-9 <= found[0], key
+        assert found[1] <= most + 1e-6 * abs(most) + 1e-9, key
 
 
 @given(st.data())

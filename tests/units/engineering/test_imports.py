@@ -11,7 +11,9 @@ import survey.engineering
 MODULES = sorted(path.stem for path in Path(survey.engineering.__file__).parent.glob("*.py"))
 
 
-@pytest.mark.parametrize("module", ["quantities", "layout", "dates"])
+@pytest.mark.parametrize(
+    "module", ["layout", "dates", "sequence", "tickets", "window", "tributary"]
+)
 def test_importing_loads_no_heavy_library(module):
     assert module in MODULES
     code = (

@@ -14,7 +14,7 @@ PSI = 144.0
 HOUSE = layout.lay_walls([480.0, 360.0, 480.0, 360.0], [90.0] * 4)
 WALL = load.WallAbove(
     "poured concrete", 8.0, 84.0, 2, "light siding or stucco", 168.0, 336.0, 30.0, "concrete",
-    10.0, 20.0,
+    10.0, 20.0, "partially exposed", "heated", "no",
 )  # fmt: skip
 HEAVIER = {
     "wall_thickness_in": (2, 60), "wall_height_in": (0, 360), "storeys": (0, 6),
@@ -32,7 +32,7 @@ def between(low, high):
 def test_a_heavier_wall_is_never_lighter(name, shares):
     low, high = HEAVIER[name]
     light, heavy = (WALL._replace(**{name: low + share * (high - low)}) for share in shares)
-    for calculation in (load.wall_line_load, load.factored_line_load):
+    for calculation in (load.wall_line_load, load.factored_line_load, load.dead_line_load):
         assert calculation(light).value <= calculation(heavy).value + 1e-9
 
 

@@ -10,9 +10,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from survey.answers import unlisted
-from survey.engineering.quantities import work_out
 from survey.engineering.working import Result
 from survey.model import LISTS, Answer, Row, Survey
+from survey.quantities import work_out
 from survey.vocabulary import (
     CLOSED_BY,
     DOES_NOT_APPLY,
@@ -74,6 +74,10 @@ def check(read):
             assert quantity.result.working is not None, (word, labels)
             if declared.choices:
                 assert value in declared.choices
+            elif declared.kind is Kind.DATE:
+                assert isinstance(value, dt.date)
+            elif declared.kind is Kind.TEXT:
+                assert isinstance(value, str)
             else:
                 assert isinstance(value, float)
                 assert math.isfinite(value)
@@ -83,14 +87,20 @@ def check(read):
 def test_made_by_names_a_calculation(word):
     module, function = word.made_by.split(".")
     made = getattr(importlib.import_module(f"survey.engineering.{module}"), function)
-    assert Result.__name__ in str(made.__annotations__["return"])
+    returned = str(made.__annotations__["return"])
+    assert returned in ("Result", "UsualTicket") or Result.__name__ in returned
+
+
+# The test hole of these surveys ends in clay, so nobody knows how deep the piers go.
+BELOW_THE_HOLE = ("depth to bearing", "sections needed")
 
 
 def test_every_derived_word_of_a_sound_survey_is_known():
     for read in (survey(), busy_survey()):
         check(read)
         for key, quantity in work_out(read, EVERYTHING).by_place.items():
-            assert quantity.result.value is not NOT_KNOWN, (key, quantity.result.reason)
+            if key[0] not in BELOW_THE_HOLE:
+                assert quantity.result.value is not NOT_KNOWN, (key, quantity.result.reason)
 
 
 def test_figures_of_a_sound_survey_by_hand():

@@ -204,3 +204,25 @@ def test_fill_asks_for_no_hand_test():
     assert not open_words(fill)
     said = [line.source for line in layer_soil_class(fill).working.lines]
     assert any("common practice" in source and "fill" in source for source in said)
+
+
+@pytest.mark.parametrize(
+    ("classes", "water", "expected"),
+    [
+        (("B",), "yes", "C"), (("stable rock",), "yes", "C"), (("A", "B"), "yes", "C"),
+        (("B",), "no", "B"), (("B",), NOT_KNOWN, NOT_KNOWN), (("C",), NOT_KNOWN, "C"),
+    ],
+)  # fmt: skip
+def test_a_pit_below_the_water_is_in_c(classes, water, expected):
+    found = [Layer("a", 0.0, 96.0, classes, "clay")]
+    result = pit_soil_class(60.0, found, True, water_above_floor=water)
+    assert result.value == expected
+    assert ("water may stand" in result.reason) == (expected is NOT_KNOWN)
+    if expected == "C" and water == "yes":
+        assert any(line.meaning == "water above the floor" for line in result.working.lines)
+
+
+def test_water_settles_the_class_where_no_layer_is_known():
+    result = pit_soil_class(60.0, [], False, water_above_floor="yes")
+    assert result.value == "C"
+    assert result.working.lines[-1].numbers == "no layer is known"
