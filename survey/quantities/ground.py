@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import replace
-from functools import cache
+from collections.abc import Callable
+from functools import cache, cached_property
 
 from survey.answers import unlisted
 from survey.engineering import met, soil, soil_fallback, soil_properties, water
-from survey.quantities.inputs import Asked, resting_on, worked
 from survey.engineering.bearing_depth import Bearing
 from survey.engineering.working import Input, Quantity, Result, not_known
-from survey.model import Survey
+from survey.model import Survey, Value
+from survey.quantities.inputs import Asked, Part, resting_on, waits_for, worked
 from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, NOT_KNOWN, Subject
 
 _LAYER_TESTS = (
@@ -27,6 +26,9 @@ _LOG = (
     "layer seeps",
     "dug before",
 )
+
+
+_BEST: tuple[Value, ...] = ("CL", 100.0, "hard", "no", "no")
 
 
 class Ground:
@@ -56,6 +58,7 @@ class Ground:
         self._class_at = cache(self._class_down_to)
         self._cohesive_at = cache(self._cohesive_down_to)
         self._groups_at = cache(self._groups_down_to)
+        self._strength_at = cache(self._strength_between)
         self.logs = {layer.label: self.by_log(layer) for layer in self._layers}
 
     def _tests_of(self, layer: Asked) -> soil.FieldTests:
@@ -75,14 +78,31 @@ class Ground:
         ]
         return resting_on(result, *counting)
 
-    def _class_down_to(self, depth_in: float) -> Result:
-        return soil.pit_soil_class(depth_in, self._spans, self._all_listed)
+    def _class_down_to(self, depth_in: float) -> Quantity:
+        found = soil.pit_soil_class(depth_in, self._spans, self._all_listed)
+        return self._met(depth_in, found, lambda layer: self.classes[layer.label])
 
-    def _cohesive_down_to(self, depth_in: float) -> Result:
-        return soil.cohesive_ground(depth_in, self._spans, self._all_listed)
+    def _cohesive_down_to(self, depth_in: float) -> Quantity:
+        found = soil.cohesive_ground(depth_in, self._spans, self._all_listed)
+        return self._met(depth_in, found, lambda layer: layer["soil group"])
 
-    def _groups_down_to(self, depth_in: float) -> Result:
-        return met.groups_down_to(depth_in, self._spans, self._all_listed)
+    def _groups_down_to(self, depth_in: float) -> Quantity:
+        found = met.groups_down_to(depth_in, self._spans, self._all_listed)
+        return self._met(depth_in, found, lambda layer: layer["soil group"])
+
+    def _met(self, depth_in: float, found: Result, of_layer: Callable[[Asked], Part]) -> Quantity:
+        """What is met down to a depth, with the answers of the layers that may be in the pit."""
+        parts: list[Part] = [self._closing]
+        for layer, span in zip(self._layers, self._spans, strict=True):
+            parts.append(layer["layer top"])
+            if soil.may_be_in_pit(span.top_in, depth_in):
+                parts += (layer["layer bottom"], of_layer(layer))
+        return resting_on(found, *parts)
+
+    def _strength_between(self, floor_in: float, reach_in: float) -> Result:
+        words = ("unconfined strength", "thumb test")
+        tests = [(layer.value(words[0]), layer.value(words[1])) for layer in self._layers]
+        return met.strength_under(floor_in, reach_in, self._spans, tests, self._all_listed)
 
     @property
     def layers(self) -> list[soil.Layer]:
@@ -111,50 +131,25 @@ class Ground:
 
     def pit_class(self, floor: Quantity) -> Quantity:
         """Soil class of a pit, by the depth of its floor below the ground."""
-        inputs = {layer.label: self.classes[layer.label].inputs for layer in self._layers}
-        return self._met_by(floor, self._class_at, inputs)
+        return _at(floor, self._class_at)
 
     def cohesive(self, floor: Quantity) -> Quantity:
         """Whether a pit meets nothing but cohesive ground, by the depth of its floor."""
-        inputs = {layer.label: (layer["soil group"],) for layer in self._layers}
-        return self._met_by(floor, self._cohesive_at, inputs)
-
-    def _met_by(
-        self,
-        floor: Quantity,
-        found_at: Callable[[float], Result],
-        of_layer: Mapping[str, tuple[Input, ...]],
-    ) -> Quantity:
-        """What is found down to the floor of a pit, and the answers that this rests on."""
-        depth = floor.result.value
-        if not isinstance(depth, (int, float)):
-            return floor
-        inputs: list[Input] = [*floor.inputs, self._closing]
-        for layer, span in zip(self._layers, self._spans, strict=True):
-            inputs.append(layer["layer top"])
-            if soil.may_be_in_pit(span.top_in, depth):
-                inputs.append(layer["layer bottom"])
-                inputs += of_layer[layer.label]
-        return resting_on(found_at(depth), *{id(given): given for given in inputs}.values())
+        return _at(floor, self._cohesive_at)
 
     def groups(self, floor: Quantity) -> Quantity:
         """The soil groups down to a depth, in one text."""
-        inputs = {layer.label: (layer["soil group"],) for layer in self._layers}
-        return self._met_by(floor, self._groups_at, inputs)
+        return _at(floor, self._groups_at)
 
     def strength_under(self, floor: Quantity, reach: Input) -> Quantity:
         """Undrained strength of the clay under a pit's floor, over a reach below it."""
-        inputs = [self._closing]
-        for layer in self._layers:
-            inputs += layer.some("layer top", "layer bottom", "soil group", "unconfined strength")
-        found = worked(
-            lambda depth, below: met.strength_under(
-                depth, below, self._spans,
-                [layer.value("unconfined strength") for layer in self._layers], self._all_listed,
-            ),
-            floor, reach,
-        )  # fmt: skip
-        return replace(found, inputs=tuple(dict.fromkeys((*found.inputs, *inputs))))
+        found = worked(self._strength_at, floor, reach)
+        return Quantity(found.result, (*found.behind, *self._strength_inputs))
+
+    @cached_property
+    def _strength_inputs(self) -> tuple[Input, ...]:
+        words = ("layer top", "layer bottom", "soil group", "unconfined strength", "thumb test")
+        return (self._closing, *(one for layer in self._layers for one in layer.some(*words)))
 
     def by_log(self, layer: Asked) -> Quantity:
         """The class that a boring log suggests for a layer."""
@@ -163,9 +158,21 @@ class Ground:
             return Quantity(Result(DOES_NOT_APPLY, "there is no boring log"), (log,))
         symbol, blows, word, seeps, dug = map(layer.value, _LOG[1:])
         if log.answer.value is NOT_KNOWN:
-            return worked(lambda *_: not_known(""), log)
+            return waits_for(log)
         found = soil_fallback.estimated_soil_class(symbol, blows, word, seeps, dug)
+        missing = (symbol, blows, word, seeps, dug).count(NOT_KNOWN)
+        if missing and self._best_by_log(layer).value != "C":
+            found = not_known("what is not known of the layer may make it B or C")
         return resting_on(found, *layer.some(*_LOG))
+
+    @staticmethod
+    def _best_by_log(layer: Asked) -> Result:
+        """The class with the best answer in place of each that is not known."""
+        answers: list[Value] = [
+            best if layer.value(word) is NOT_KNOWN else layer.value(word)
+            for word, best in zip(_LOG[1:], _BEST, strict=True)
+        ]
+        return soil_fallback.estimated_soil_class(*answers)
 
     def water(self, pit_depth: Input, floor: Quantity) -> Quantity:
         """Whether ground water stands above the floor of a pit.
@@ -178,19 +185,31 @@ class Ground:
             return worked(_water_met, pit_depth, floor, met, self._site["depth to groundwater"])
         if met.answer.value == "no":
             return worked(_no_water_met, pit_depth, floor, met, self._site["test hole depth"])
-        return worked(lambda *_: not_known(""), pit_depth, floor, met)
+        return waits_for(pit_depth, floor, met)
 
 
+def _at(floor: Quantity, met_at: Callable[[float], Quantity]) -> Quantity:
+    """What is met down to the floor of a pit."""
+    depth = floor.result.value
+    if not isinstance(depth, (int, float)):
+        return floor
+    found = met_at(depth)
+    return Quantity(found.result, (floor, found))
+
+
+@cache
 def heaviest_pcf(groups: str) -> float:
     """The greatest unit weight that any of some soil groups may have, pcf."""
     return max(soil_properties.unit_weight(group).high for group in groups.split(met.BETWEEN))
 
 
+@cache
 def lightest_pcf(groups: str) -> float:
     """The least unit weight that any of them may have, pcf."""
     return min(soil_properties.unit_weight(group).low for group in groups.split(met.BETWEEN))
 
 
+@cache
 def permeability_m_per_s(groups: str) -> soil_properties.Range:
     """The least and the greatest permeability that any of them may have, m/s."""
     found = [soil_properties.permeability(group) for group in groups.split(met.BETWEEN)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from survey.engineering.working import (
@@ -16,7 +16,7 @@ from survey.engineering.working import (
     within,
 )
 from survey.model import Row, Value
-from survey.vocabulary import NOT_KNOWN, Missing
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Missing
 
 Part = Input | Quantity
 
@@ -27,33 +27,25 @@ _OPEN = "within bounds"
 _OPEN_RESULT = Result(_OPEN)
 
 
-class Asked:
-    """The answers of one row as inputs, each made once."""
-
-    __slots__ = ("_made", "row")
+class Asked(dict[str, Input]):
+    """The answers of one row as inputs by word, each made when it is first asked for."""
 
     def __init__(self, row: Row) -> None:
-        self.row = row
-        self._made: dict[str, Input] = {}
+        super().__init__()
+        self.label = row.label
+        self._answers = row.answers
 
-    @property
-    def label(self) -> str:
-        """The row's label."""
-        return self.row.label
-
-    def __getitem__(self, word: str) -> Input:
-        made = self._made.get(word)
-        if made is None:
-            made = self._made[word] = Input(word, self.row.label, self.row.answers[word])
+    def __missing__(self, word: str) -> Input:
+        made = self[word] = Input(word, self.label, self._answers[word])
         return made
 
     def some(self, *words: str) -> tuple[Input, ...]:
         """Several answers, in this order."""
-        return tuple(self[word] for word in words)
+        return tuple(map(self.__getitem__, words))
 
     def value(self, word: str) -> Value:
         """The answer itself."""
-        return self.row.answers[word].value
+        return self._answers[word].value
 
     def number(self, word: str) -> float:
         """A measured answer that is known to be a value."""
@@ -77,26 +69,36 @@ def worked(
     Returns:
         The result with every answer behind it; not known while one of the parts is.
     """
+    values = _values(parts)
+    if values is None:
+        return waits_for(*parts)
+    result = calculation(*values)
+    return Quantity(_with_steps(result, after) if after else result, parts)
+
+
+def _values(parts: Sequence[Part]) -> list[Value] | None:
+    """What the parts are; none while one of them is no value."""
     values: list[Value] = []
-    inputs: list[Input] = []
-    lacking: list[str] = []
+    for part in parts:  # a plain loop: this is done thousands of times
+        value = part.answer.value if isinstance(part, Input) else part.result.value
+        if value is NOT_KNOWN or value is DOES_NOT_APPLY:
+            return None
+        values.append(value)
+    return values
+
+
+def waits_for(*parts: Part) -> Quantity:
+    """A figure that can't be told while one of these answers is not known."""
+    return Quantity(not_known("; ".join(dict.fromkeys(_lacking(parts)))), parts)
+
+
+def _lacking(parts: Sequence[Part]) -> Iterator[str]:
     for part in parts:
         if isinstance(part, Input):
-            value = part.answer.value
-            inputs.append(part)
-            if isinstance(value, Missing):
-                lacking.append(f"'{part.word}' of {part.label}: {value}")
-        else:
-            value = part.result.value
-            inputs += part.inputs
-            if isinstance(value, Missing):
-                lacking.append(part.result.reason)
-        values.append(value)
-    behind = tuple({id(given): given for given in inputs}.values())  # each one once
-    if lacking:
-        return Quantity(not_known("; ".join(dict.fromkeys(lacking))), behind)
-    result = calculation(*values)
-    return Quantity(_with_steps(result, after) if after else result, behind)
+            if isinstance(part.answer.value, Missing):
+                yield f"'{part.word}' of {part.label}: {part.answer.value}"
+        elif isinstance(part.result.value, Missing):
+            yield part.result.reason
 
 
 def worked_within(
@@ -110,6 +112,10 @@ def worked_within(
         parts: answers and earlier figures.
         after: earlier figures whose steps are printed ahead of the working.
     """
+    values = _values(parts)
+    if values is not None:
+        result = calculation(*values)
+        return Quantity(_with_steps(result, after) if after else result, parts)
     bounded = [
         part.result.bounds
         for part in parts
@@ -164,22 +170,29 @@ def _figure(result: Result) -> float:
 
 
 def _with_steps(result: Result, after: tuple[Quantity, ...]) -> Result:
-    earlier = tuple(
-        line for step in after if step.result.working for line in step.result.working.lines
-    )
     own = result.working
-    if own is None or not earlier:
+    workings = [step.result.working for step in after if step.result.working is not None]
+    if own is None or not workings:
         return result
-    working = Working(own.title, own.source, own.validity, earlier + own.lines)
-    return replace(result, working=working)
+    working = Working(
+        own.title, own.source, own.validity,
+        lambda: tuple(line for each in (*workings, own) for line in each.lines),
+    )  # fmt: skip
+    return Result(result.value, result.reason, working, result.bounds)
 
 
-def resting_on(result: Result, *inputs: Input) -> Quantity:
+def resting_on(result: Result, *parts: Part) -> Quantity:
     """A result with the answers behind it; of a known one, only those that are values.
 
     For results that may be settled although some answers are not known.
     """
     if result.value is NOT_KNOWN:
-        return Quantity(result, inputs)
-    known = tuple(given for given in inputs if not isinstance(given.answer.value, Missing))
-    return Quantity(result, known)
+        return Quantity(result, parts)
+    known: list[Part] = []
+    for part in parts:
+        if isinstance(part, Quantity) and part.result.known:
+            known.append(part)
+        else:
+            inputs = (part,) if isinstance(part, Input) else part.inputs
+            known += [given for given in inputs if not isinstance(given.answer.value, Missing)]
+    return Quantity(result, tuple(known))

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from survey.engineering import pit
+from survey.engineering.working import Input, Quantity
 from survey.quantities.ground import Ground
 from survey.quantities.inputs import PLACED, Asked, worked
-from survey.engineering.working import Input, Quantity
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
 
 _INSIDE = ("basement", "crawl space")

@@ -6,13 +6,14 @@ walls begins, and nothing is said of distances between runs.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
+from typing import NamedTuple
 
 from survey.engineering import layout
+from survey.engineering.working import Input, Quantity, Result, not_known
 from survey.quantities.inputs import PLACED, Asked, Part, worked
 from survey.quantities.pits import Pit
-from survey.engineering.working import Input, Quantity, Result, not_known
 
 
 class Plan:
@@ -171,10 +172,10 @@ class PitPlan:
         """Clearance to each other pit, where both can be drawn."""
         if not self.ground.result.known:
             return {}
-        drawn = [pit for pit in others if pit.ground.result.known]
-        outlines = [pit.ground_corners for pit in drawn]
-        found = layout.clearance_between_pits(self.ground_corners, outlines)
-        return dict(zip(drawn, found, strict=True))
+        return _at_once(
+            lambda outlines: layout.clearance_between_pits(self.ground_corners, outlines),
+            _grounds(others),
+        )
 
     @cached_property
     def _placed(self) -> tuple[Part, ...]:
@@ -211,11 +212,25 @@ class PitPlan:
         )  # fmt: skip
 
 
-class Utility:
-    """A line in plan."""
+class Clearances(NamedTuple):
+    """How far in plan a line is from a pit.
 
-    def __init__(self, utility: Asked, plan: Plan) -> None:
-        self.asked, self._plan = utility, plan
+    Args:
+        edge: clear distance from the edge of the pit at the ground.
+        floor: clear distance from the edge of its floor.
+        tube: least distance from the middle of the line to where the tube may go down.
+    """
+
+    edge: Quantity
+    floor: Quantity
+    tube: Quantity
+
+
+class Utility:
+    """A line in plan, and the pits that it may run past."""
+
+    def __init__(self, utility: Asked, plan: Plan, pits: Sequence[PitPlan]) -> None:
+        self.asked, self._plan, self._pits = utility, plan, pits
         self.wall = plan.wall_named(utility["wall of utility"])
         self.placed = worked(
             lambda *_: PLACED,
@@ -227,7 +242,7 @@ class Utility:
         )  # fmt: skip
 
     @cached_property
-    def ends(self) -> tuple[layout.Point, layout.Point]:
+    def _ends(self) -> tuple[layout.Point, layout.Point]:
         """Its two ends, where they are known."""
         face, number = self._plan.face(str(self.wall.result.value)), self.asked.number
         return (
@@ -235,45 +250,39 @@ class Utility:
             face.point(number("utility end station"), number("utility end offset")),
         )
 
-    def clearance(self, plan: PitPlan) -> Quantity:
-        """Clear distance in plan from the edge of a pit."""
-        return worked(
-            lambda _pit, _line, _link, diameter: layout.clearance_to_utility(
-                plan.ground_corners, *self.ends, diameter
-            ),
-            plan.ground,
-            self.placed,
-            _link(self._plan, plan.pit.ref, self.wall),
-            self.asked["utility diameter"],
+    def clearances(self, plan: PitPlan) -> Clearances:
+        """How far in plan it is from one of the pits."""
+        link, diameter = _link(self._plan, plan.pit.ref, self.wall), self.asked["utility diameter"]
+        return Clearances(
+            worked(lambda *_: self._from_edge[plan], plan.ground, self.placed, link, diameter),
+            worked(lambda *_: self._from_floor[plan], plan.floor, self.placed, link, diameter),
+            worked(lambda *_: self._from_tube[plan], plan.floor, self.placed, link),
         )
 
-    def floor_clearance(self, plan: PitPlan) -> Quantity:
-        """Clear distance in plan from the edge of a pit's floor."""
-        return worked(
-            lambda _pit, _line, _link, diameter: layout.clearance_to_utility(
-                plan.floor_corners, *self.ends, diameter
-            ),
-            plan.floor,
-            self.placed,
-            _link(self._plan, plan.pit.ref, self.wall),
-            self.asked["utility diameter"],
-        )
+    # From every pit that can be drawn, once the line can be drawn too.
 
-    def distance_to_tube(self, plan: PitPlan) -> Quantity:
-        """Least distance in plan from its middle to where the tube of a pier may go down."""
-        return worked(
-            lambda *_: layout.clearance_to_utility(plan.tube_places, *self.ends, 0.0),
-            plan.floor,
-            self.placed,
-            _link(self._plan, plan.pit.ref, self.wall),
-        )
+    @cached_property
+    def _from_edge(self) -> Mapping[PitPlan, Result]:
+        return _at_once(self._to_line(self.asked.number("utility diameter")), _grounds(self._pits))
+
+    @cached_property
+    def _from_floor(self) -> Mapping[PitPlan, Result]:
+        return _at_once(self._to_line(self.asked.number("utility diameter")), _floors(self._pits))
+
+    @cached_property
+    def _from_tube(self) -> Mapping[PitPlan, Result]:
+        tubes = {pit: pit.tube_places for pit in _floors(self._pits)}
+        return _at_once(self._to_line(0.0), tubes)
+
+    def _to_line(self, diameter_in: float) -> Measure:
+        return lambda outlines: layout.clearances_to_utility(outlines, *self._ends, diameter_in)
 
 
 class Neighbour:
-    """A neighbour in plan."""
+    """A neighbour in plan, and the pits that are dug beside it."""
 
-    def __init__(self, neighbour: Asked, plan: Plan) -> None:
-        self.asked, self._plan = neighbour, plan
+    def __init__(self, neighbour: Asked, plan: Plan, pits: Sequence[PitPlan]) -> None:
+        self.asked, self._plan, self._pits = neighbour, plan, pits
         self.wall = plan.wall_named(neighbour["wall of neighbour"])
         self.placed = worked(
             self._limits,
@@ -287,7 +296,7 @@ class Neighbour:
         return not_known(reason) if reason else PLACED
 
     @cached_property
-    def corners(self) -> layout.Corners:
+    def _corners(self) -> layout.Corners:
         """Its outline, where it is known."""
         number = self.asked.number
         return layout.neighbour_corners(
@@ -300,7 +309,7 @@ class Neighbour:
     def clearance(self, plan: PitPlan) -> Quantity:
         """Clear distance in plan from the edge of a pit at the ground."""
         return worked(
-            lambda *_: layout.clearance_to_neighbour(plan.ground_corners, self.corners),
+            lambda *_: self._from_edge[plan],
             plan.ground,
             self.placed,
             _link(self._plan, plan.pit.ref, self.wall),
@@ -309,11 +318,42 @@ class Neighbour:
     def floor_clearance(self, plan: PitPlan) -> Quantity:
         """Clear distance in plan from the edge of a pit's floor."""
         return worked(
-            lambda *_: layout.clearance_to_neighbour(plan.floor_corners, self.corners),
+            lambda *_: self._from_floor[plan],
             plan.floor,
             self.placed,
             _link(self._plan, plan.pit.ref, self.wall),
         )
+
+    @cached_property
+    def _from_edge(self) -> Mapping[PitPlan, Result]:
+        return _at_once(self._to_outline, _grounds(self._pits))
+
+    @cached_property
+    def _from_floor(self) -> Mapping[PitPlan, Result]:
+        return _at_once(self._to_outline, _floors(self._pits))
+
+    def _to_outline(self, outlines: Sequence[layout.Corners]) -> tuple[Result, ...]:
+        return layout.clearances_to_neighbour(outlines, self._corners)
+
+
+Measure = Callable[[Sequence[layout.Corners]], tuple[Result, ...]]
+
+
+def _at_once(
+    measure: Measure, outlines: Mapping[PitPlan, layout.Corners]
+) -> Mapping[PitPlan, Result]:
+    """Distances to many pits, measured in one go."""
+    return dict(zip(outlines, measure(list(outlines.values())), strict=True))
+
+
+def _grounds(pits: Sequence[PitPlan]) -> Mapping[PitPlan, layout.Corners]:
+    """Outlines at the ground of the pits that can be drawn."""
+    return {pit: pit.ground_corners for pit in pits if pit.ground.result.known}
+
+
+def _floors(pits: Sequence[PitPlan]) -> Mapping[PitPlan, layout.Corners]:
+    """Outlines of the floors of the pits that can be drawn."""
+    return {pit: pit.floor_corners for pit in pits if pit.floor.result.known}
 
 
 def _link(plan: Plan, one: Quantity, other: Quantity) -> Quantity:

@@ -8,10 +8,11 @@ rest of an open list is not known, and rests on the answer that would close the 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from survey.answers import unlisted
 from survey.engineering import dates, layout, people, tickets, undermining
+from survey.engineering.working import Input, Quantities, Quantity, Result, not_known
+from survey.model import Survey
 from survey.quantities import excavation, indoors, lines, loads
 from survey.quantities.footings import Footing
 from survey.quantities.ground import Ground
@@ -22,11 +23,10 @@ from survey.quantities.named import Named
 from survey.quantities.pits import Pit
 from survey.quantities.plan import Neighbour, PitPlan, Plan, Utility
 from survey.quantities.wet import WetPit
-from survey.engineering.working import Input, Quantities, Quantity, Result, not_known
-from survey.model import Survey
-from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Origin, Subject
+from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, VOCABULARY, Origin, Subject
 
 _SITE = ("site",)
+_OF_PIER = [w.name for w in VOCABULARY.of(Subject.PIER) if w.origin is Origin.DERIVED]
 _JOB_DATA = ("address", "competent person", "emergency contact", "ticket number")
 
 
@@ -110,14 +110,23 @@ class _Works:
             "pier locations": Quantity(layout.pier_locations(len(self._pits))),
             "outline closing error": self._closing_error(),
             "survey age": age,
-            "usual ticket end": worked(
-                lambda state, start: tickets.usual_ticket(state, ticket_start=start).end,
-                *self._site.some("state", "ticket start"),
-            ),
+            "usual ticket end": self._usual_ticket_end(),
             **indoors.of_site(self._site),
             **lines.of_site(self._site),
             **self._hardware.of_site(),
         }
+
+    def _usual_ticket_end(self) -> Quantity:
+        """Where no usual life of a ticket is known there is nothing to check it by."""
+        state, start = self._site.some("state", "ticket start")
+        if isinstance(state.answer.value, str):
+            rules = tickets.STATES.get(str(tickets.state_code(state.answer.value)))
+            if rules is None or rules.life is None:
+                reason = f"no usual life of a ticket is known for the State '{state.answer.value}'"
+                return Quantity(Result(DOES_NOT_APPLY, reason), (state,))
+        return worked(
+            lambda where, first: tickets.usual_ticket(where, ticket_start=first).end, state, start
+        )
 
     def _closing_error(self) -> Quantity:
         listed = self._site["walls listed"]
@@ -163,9 +172,7 @@ class _Works:
             named |= self._at_wall(pit, pit.wall)
         else:
             named |= self._hardware.of_pier(pit, pit.ref, pit.ref)
-        for word in VOCABULARY.of(Subject.PIER):
-            if word.origin is Origin.DERIVED:
-                named.setdefault(word.name, pit.ref)
+            named |= {word: pit.ref for word in _OF_PIER if word not in named}
         return named
 
     def _at_wall(self, pit: Pit, wall: Asked) -> Named:
@@ -207,7 +214,7 @@ class _Works:
     # Pairs
 
     def _of_utilities(self, plans: Sequence[PitPlan]) -> Iterator[tuple[tuple[str, ...], Named]]:
-        utilities = [Utility(Asked(row), self._plan) for row in self._survey.utilities]
+        utilities = [Utility(Asked(row), self._plan, plans) for row in self._survey.utilities]
         for utility in utilities:
             yield (utility.asked.label,), lines.of_utility(utility.asked)
         for label, found in self._unlisted(Subject.UTILITY, Subject.UTILITY):
@@ -231,7 +238,7 @@ class _Works:
     def _of_neighbours(
         self, plans: Sequence[PitPlan], wet: Sequence[WetPit]
     ) -> Iterator[tuple[tuple[str, ...], Named]]:
-        neighbours = [Neighbour(Asked(row), self._plan) for row in self._survey.neighbours]
+        neighbours = [Neighbour(Asked(row), self._plan, plans) for row in self._survey.neighbours]
         for neighbour in neighbours:
             yield (neighbour.asked.label,), {"notice given": self._notice(neighbour.asked)}
         for label, found in self._unlisted(Subject.NEIGHBOUR, Subject.NEIGHBOUR):
