@@ -16,12 +16,13 @@ from survey.assessment.findings import (
     conclude,
     gather_questions,
 )
+from survey.assessment.planning import Plan, plan_work
 from survey.assessment.releases import Standing, hold_against, hold_standing, names, unused
-from survey.engineering.quantities import work_out
 from survey.engineering.working import Working
 from survey.errors import Problem
-from survey.facts import Facts, Thing, gather, shown
+from survey.facts import Facts, Thing, gather, shown_fact
 from survey.model import Survey
+from survey.quantities import work_out
 from survey.rulebook import production
 from survey.rulebook.direct import DirectEvaluator, Told
 from survey.rulebook.judgement import Judgement, Truth
@@ -92,6 +93,7 @@ class Assessment:
         questions: answers that findings wait for.
         unused_releases: releases that lift nothing here, with why.
         figures: every figure worked out for what is listed.
+        plan: in what order the pits are dug, and when the crew may come.
         evaluators: how many evaluators judged the site: 2, or 1 where the second can't run.
         disagreement: what the two evaluators said differently; empty if they agree.
         book: fingerprint of the rule book.
@@ -108,6 +110,7 @@ class Assessment:
     questions: tuple[Question, ...]
     unused_releases: tuple[Standing, ...]
     figures: tuple[Figure, ...]
+    plan: Plan
     evaluators: int
     disagreement: tuple[str, ...]
     book: str
@@ -129,6 +132,8 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     findings, chained = conclude(told, filler, survey, standings)
     used = (s.release.label for held in written.values() for s in held)
     unread = tuple(problems)
+    holding = {s.release.label for held in written.values() for s in held if not s.refused}
+    lifting = [row for row in survey.releases if row.label in holding]
 
     def verdict(pier: str | None = None) -> Verdict:
         if disagreement:
@@ -149,7 +154,8 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     return Assessment(
         survey, unread, verdict(), piers, findings, chained,
         gather_questions(findings, book.vocabulary), left_over,
-        tuple(_figures(facts, book.vocabulary)), 1 if differences is None else 2, disagreement,
+        tuple(_figures(facts, book.vocabulary)), plan_work(survey, facts, book, lifting),
+        1 if differences is None else 2, disagreement,
         book.fingerprint, book.changes, program.__version__,
     )  # fmt: skip
 
@@ -274,5 +280,5 @@ def _figures(facts: Facts, vocabulary: Vocabulary) -> Iterable[Figure]:
             if word.origin is Origin.DERIVED:
                 fact = thing.facts[word.name]
                 yield Figure(
-                    thing.label, word.name, shown(word, fact.value), fact.reason, fact.working
+                    thing.label, word.name, shown_fact(word, fact), fact.reason, fact.working
                 )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from survey.assessment.releases import Release, Standing
 from survey.engineering.working import Input
-from survey.facts import Thing, shown
+from survey.facts import Thing, shown, shown_fact
 from survey.model import Survey
 from survey.rulebook.direct import DirectEvaluator, Reason, Told
 from survey.rulebook.judgement import Truth
@@ -211,6 +211,9 @@ class Filler:
             if name in self.book.tables:
                 return self.evaluator.look_up(self.book.tables[name], thing)
             word = words[name]
+            fact = thing.part(word.subject).facts.get(word.itself.name)
+            if fact is not None and fact.bounds is not None:
+                return shown_fact(word, fact)
             return shown(word, self.evaluator.value(word, thing))
 
         return re.sub(r"\{([^{}]*)\}", value, text)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from survey.assessment import Assessment, Finding
+from survey.assessment.planning import End
 from survey.model import Row
 from survey.rulebook.direct import Reason
 from survey.rulebook.rules import Outcome, ReleaseBy, Rule
@@ -29,7 +30,7 @@ from survey.sheets._grouping import (
     stops,
     subject_of,
 )
-from survey.sheets._legible import answer, count, crew_days, job_name, legible
+from survey.sheets._legible import answer, count, crew_days, day, job_name, legible
 from survey.sheets._places import Places, in_cells
 from survey.sheets._plan import marked_codes, pier_lines, plan
 from survey.sheets._released import kept, refused
@@ -70,6 +71,18 @@ class Clause:
     answers: str
 
 
+@dataclass(frozen=True, slots=True)
+class EndOfDays:
+    """One end of the days on which the crew may begin, as printed."""
+
+    day: str
+    why: str
+
+
+def _end(end: End) -> EndOfDays:
+    return EndOfDays("not known" if end.day is None else day(end.day), "; ".join(end.why))
+
+
 def render(assessment: Assessment) -> str:
     """The sheet of a site as the text of an HTML file, in UTF-8."""
     findings, site = assessment.findings, assessment.survey.site
@@ -102,6 +115,10 @@ def render(assessment: Assessment) -> str:
         refused=refused(assessment, places),
         piers=pier_lines(assessment),
         plan=plan(assessment, places),
+        order=assessment.plan.order,
+        earliest=_end(assessment.plan.earliest),
+        latest=_end(assessment.plan.latest),
+        clashes=assessment.plan.clashes,
         site_codes=marked_codes(f for f in findings if f.counts and not f.piers),
         seats=by_key(group_seats(assessment, places), lambda seat: seat.prompt),
         chained=group_chained(assessment.chained, places),

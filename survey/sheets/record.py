@@ -14,6 +14,7 @@ from collections.abc import Iterable
 from typing import Any, Literal
 
 from survey.assessment import Assessment, Chained, Figure, Finding, PierResult, Question
+from survey.assessment.planning import Plan
 from survey.assessment.releases import Release, Standing
 from survey.engineering.working import Input
 from survey.errors import Problem
@@ -155,6 +156,20 @@ class FigureRecord(TypedDict):
     reason: str
 
 
+class PlanRecord(TypedDict):
+    """In what order the pits are dug and when the crew may begin; null where not known."""
+
+    rounds: list[list[str]]
+    lines: list[str]
+    crew_days: str
+    reason: str
+    earliest: str | None
+    earliest_why: list[str]
+    latest: str | None
+    latest_why: list[str]
+    clashes: list[str]
+
+
 class ChangeRecord(TypedDict):
     """What a firm's own file changed in the shipped rule book."""
 
@@ -197,6 +212,7 @@ class Record(TypedDict):
     problems: list[ProblemRecord]
     unused_releases: list[RefusedRecord]
     figures: list[FigureRecord]
+    plan: PlanRecord
     answers: dict[str, AnswerRecord]
 
 
@@ -221,7 +237,23 @@ def record(assessment: Assessment) -> Record:
         "problems": [_problem(problem) for problem in assessment.problems],
         "unused_releases": [_refused(standing) for standing in assessment.unused_releases],
         "figures": [_figure(figure) for figure in assessment.figures],
+        "plan": _plan(assessment.plan),
         "answers": _answers(assessment),
+    }
+
+
+def _plan(plan: Plan) -> PlanRecord:
+    order = plan.order
+    return {
+        "rounds": [list(labels) for labels in order.rounds],
+        "lines": list(order.lines),
+        "crew_days": order.crew_days,
+        "reason": order.reason,
+        "earliest": None if plan.earliest.day is None else plan.earliest.day.isoformat(),
+        "earliest_why": list(plan.earliest.why),
+        "latest": None if plan.latest.day is None else plan.latest.day.isoformat(),
+        "latest_why": list(plan.latest.why),
+        "clashes": list(plan.clashes),
     }
 
 

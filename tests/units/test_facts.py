@@ -4,8 +4,8 @@ from itertools import permutations
 
 import pytest
 
-from survey.engineering.quantities import work_out
 from survey.facts import gather
+from survey.quantities import work_out
 from survey.vocabulary import NOT_KNOWN, SCOPES, VOCABULARY, Kind, Origin, Subject, Word
 from tests.units.engineering.sites import UNTESTED, survey
 

@@ -17,6 +17,7 @@ ORDER = [
     ("answers",),
     ("document", "workbook"),
     ("engineering",),
+    ("quantities",),
     ("facts",),
     ("rulebook",),
     ("assessment",),

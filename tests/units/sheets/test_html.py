@@ -66,6 +66,7 @@ def test_the_parts_stand_in_the_order_in_which_they_are_needed():
     page = Page(render(dataclasses.replace(no_go(), disagreement=("DIG-1 at P1: x",))))
     expected = [
         "NO-GO", "Internal disagreement", "What stops the job, and who must act", "Piers",
+        "Order of the pits and days of the crew",
         "Conditions: only once the verdict is GO WITH CONDITIONS", "Before you sign",
         "Cells to put right", "Open questions", "For the engineer to decide",
         "Seats at each pier", "What the rules concluded first",
@@ -444,7 +445,7 @@ def test_a_working_gives_symbol_formula_numbers_source_and_validity():
 
 def test_like_workings_are_printed_once():
     one, thirty = render(for_engineer(2)), render(for_engineer(30))
-    steps = "reach of the slope</td>"
+    steps = "<h3>slope reach: Reach of the slope</h3>"
     assert one.count(steps) == thirty.count(steps) == 1
     assert len(thirty) < 150_000
 

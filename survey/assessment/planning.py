@@ -1,0 +1,177 @@
+"""When the crew may come and in what order it digs: worked out under the limits of the book.
+
+The limits are the safety lead's, so this stands behind the rules and not among the calculations.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from survey.engineering import sequence, window
+from survey.engineering.working import Working
+from survey.facts import Facts, Thing
+from survey.model import Row, Survey, Value
+from survey.rulebook.rules import RuleBook
+from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Missing, Subject, from_steps
+
+_SHARE, _NOTICE, _AGE = "most of a wall open at once", "notice to neighbours", "oldest survey"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The rounds in which the pits are dug.
+
+    Args:
+        rounds: labels of the pits that may be open together, round after round.
+        lines: the same in words, then the pits that fit no round.
+        crew_days: days of work, in words; empty if not known.
+        reason: why there is no order, or why the days are not known.
+        working: how the fewest rounds were found.
+    """
+
+    rounds: tuple[tuple[str, ...], ...]
+    lines: tuple[str, ...]
+    crew_days: str
+    reason: str
+    working: Working | None
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of the days on which the crew may begin.
+
+    Args:
+        day: none if it is not known or nothing sets it.
+        why: what sets it, or what has to be known first.
+    """
+
+    day: dt.date | None
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Order and dates of the work.
+
+    Args:
+        order: of the pits.
+        earliest, latest: first and last day on which the crew may begin so that it is done in
+            time.
+        clashes: what can't be kept together.
+    """
+
+    order: Order
+    earliest: End
+    latest: End
+    clashes: tuple[str, ...]
+
+
+def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[Row]) -> Plan:
+    """Plan the rounds of pits and the days of the crew.
+
+    Args:
+        survey: the answers.
+        facts: what the rules are judged on.
+        book: the limits.
+        releases: those that lift a finding here.
+    """
+    rounds, order = _order(facts, book)
+    days: Value = sequence.crew_days(rounds, _site(facts, "days for a round of pits")).value
+    found = window.window(days, tuple(_bounds(survey, book, releases)), state=_state(survey))
+    return Plan(
+        order,
+        End(found.not_before, _why(found.earliest_by, found.earliest.reason)),
+        End(found.not_after, _why(found.latest_by, found.latest.reason)),
+        tuple(f"{one.reason} ({one.day}), but {other.reason} ({other.day})"
+              for one, other in found.clashes),
+    )  # fmt: skip
+
+
+def _order(facts: Facts, book: RuleBook) -> tuple[sequence.PitSequence, Order]:
+    share = _limit(book, _SHARE, Kind.SHARE)
+    lacking = tuple(_lacking(facts))
+    if isinstance(share, Missing):
+        lacking = (f"the limit '{_SHARE}', which the rule book lacks", *lacking)
+    if lacking or isinstance(share, Missing):
+        reason = f"not known yet: {'; '.join(lacking)}"
+        return sequence.PitSequence(reason=reason), Order((), (), "", reason, None)
+    spacing = _site(facts, "clear spacing of open pits")
+    limits = sequence.Limits(spacing, share, spacing)
+    pits = [
+        sequence.LinedPit(
+            pier.label, pier.part(Subject.WALL).label, _figure(pier, "station"),
+            _figure(pier, "opening at footing"),
+        )
+        for pier in facts.of(Subject.PIER)
+    ]  # fmt: skip
+    walls = [
+        sequence.WallRun(wall.label, _figure(wall, "wall length"), True)
+        for wall in facts.of(Subject.WALL)
+    ]
+    rounds = sequence.plan_rounds(pits, walls, limits)
+    fewest = sequence.fewest_rounds(rounds)
+    work = sequence.crew_days(rounds, _site(facts, "days for a round of pits"))
+    days = f"{work.value:g} days of work" if isinstance(work.value, float) else ""
+    order = Order(
+        rounds.rounds, sequence.order_lines(rounds), days, rounds.reason or work.reason,
+        fewest.working,
+    )  # fmt: skip
+    return rounds, order
+
+
+def _lacking(facts: Facts) -> Iterator[str]:
+    """The answers without which the pits can't be put in order."""
+    site = next(facts.of(Subject.SITE))
+    for word in ("clear spacing of open pits", "days for a round of pits"):
+        if isinstance(site.facts[word].value, Missing):
+            yield word
+    if next(facts.of(Subject.PIER), None) is None:
+        yield "pier locations"
+    for pier in facts.of(Subject.PIER):
+        if isinstance(pier.facts["wall of pier"].value, Missing):
+            yield f"wall of {pier.label}"
+        for word in ("station", "opening at footing"):
+            if isinstance(pier.facts[word].value, Missing):
+                yield f"{word} of {pier.label}"
+    for wall in facts.of(Subject.WALL):
+        if isinstance(wall.facts["wall length"].value, Missing):
+            yield f"wall length of {wall.label}"
+
+
+def _bounds(survey: Survey, book: RuleBook, releases: Iterable[Row]) -> Iterator[window.Bound]:
+    site = survey.site
+    yield window.ticket_start_bound(site.value("ticket start"))
+    yield window.ticket_end_bound(site.value("ticket end"))
+    yield window.survey_age_bound(site.value("survey date"), _limit(book, _AGE, Kind.DAYS))
+    notice = _limit(book, _NOTICE, Kind.DAYS)
+    for row in survey.neighbours:
+        if row.value("other owner") != "no":
+            yield window.neighbour_notice_bound(row.value("notice date"), notice)
+    for one in releases:
+        yield window.release_bound(one.value("release end"))
+
+
+def _why(bounds: Sequence[window.Bound], reason: str) -> tuple[str, ...]:
+    said = dict.fromkeys(f"{bound.reason} ({bound.source})" for bound in bounds)
+    return (*said, *((reason,) if reason else ()))
+
+
+def _limit(book: RuleBook, name: str, kind: Kind) -> float | Missing:
+    limit = book.limits.get(name)
+    return NOT_KNOWN if limit is None else from_steps(kind, limit.steps)
+
+
+def _site(facts: Facts, word: str) -> float:
+    return _figure(next(facts.of(Subject.SITE)), word)
+
+
+def _figure(thing: Thing, word: str) -> float:
+    value = thing.facts[word].value
+    return from_steps(VOCABULARY[word].kind, value) if isinstance(value, int) else float("nan")
+
+
+def _state(survey: Survey) -> str | None:
+    state = survey.site.value("state")
+    return None if isinstance(state, Missing) else str(state).strip().upper()
