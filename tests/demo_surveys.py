@@ -72,7 +72,8 @@ def careful_house() -> dict[str, Any]:
             "cutting_time_in_a_day": "3 hours",
             "open_a_day_at_most": "no",
             "heaviest_load_near_a_pit": "0 lb",
-            "days_for_a_round_of_pits": "2 days",
+            "days_for_a_round_of_pits": "1 day",
+            "most_pits_open_together": "1",
             "crew_size": "3",
             "clear_spacing_of_open_pits": "9 ft",
             "movement_marker_set": "yes",
@@ -179,7 +180,14 @@ def careful_house() -> dict[str, Any]:
                 "released_place": "P1 to P5",
                 **ENGINEER,
                 "release_note": "Letter of 20 Nov 2026: pits one at a time, none wider than 30 in.",
-            }
+            },
+            {
+                "label": "R2",
+                "released_finding": "PIER-2",
+                "released_place": "P1 to P5",
+                **ENGINEER,
+                "release_note": "Letter of 20 Nov 2026: the cross walls hold the ends down.",
+            },
         ],
     }
 
@@ -192,7 +200,7 @@ def equipment() -> dict[str, str]:
         "tube_yield_strength": "50000 psi",
         "section_length": "36 in",
         "drive_stand_height": "42 in",
-        "planned_drive_load": "16800 lb",
+        "planned_drive_load": "17600 lb",
         "pier_capacity_rated": "yes",
         "rated_pier_capacity": "30000 lb",
         "cylinder_effective_area": "5.16 in2",
@@ -233,7 +241,7 @@ def wall(label: str, length: str, *, floor: str, roof: str, **more: str) -> dict
         "wall_out_of_plumb": "0 in",
         "wall_held_at_top": "yes",
         "footing_kind": "concrete",
-        "footing_thickness": "10 in",
+        "footing_thickness": "12 in",
         "footing_width": "20 in",
         "footing_projection": "6 in",
         "footing_reinforcement": "no bars found",

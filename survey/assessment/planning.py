@@ -9,7 +9,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from survey.engineering import sequence, window
+from survey.engineering import dates, sequence, window
 from survey.engineering.working import Working
 from survey.facts import Facts, Thing
 from survey.model import Row, Survey, Value
@@ -17,6 +17,10 @@ from survey.rulebook.rules import RuleBook
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Missing, Subject, from_steps
 
 _SHARE, _NOTICE, _AGE = "most of a wall open at once", "notice to neighbours", "oldest survey"
+_CORNER = "near a corner"
+_DAYS, _SPACING, _MOST = (
+    "days for a round of pits", "clear spacing of open pits", "most pits open together",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,28 +81,32 @@ def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[R
         book: the limits.
         releases: those that lift a finding here.
     """
-    rounds, order = _order(facts, book)
-    days: Value = sequence.crew_days(rounds, _site(facts, "days for a round of pits")).value
-    found = window.window(days, tuple(_bounds(survey, book, releases)), state=_state(survey))
+    order, work = _order(facts, book)
+    found = window.window(work, tuple(_bounds(survey, book, releases)), state=_state(survey))
+    clashes = [
+        f"{one.reason} ({one.day}), but {other.reason} ({other.day})"
+        for one, other in found.clashes
+    ]
     return Plan(
         order,
         End(found.not_before, _why(found.earliest_by, found.earliest.reason)),
         End(found.not_after, _why(found.latest_by, found.latest.reason)),
-        tuple(f"{one.reason} ({one.day}), but {other.reason} ({other.day})"
-              for one, other in found.clashes),
-    )  # fmt: skip
+        (*clashes, *_too_few_days(survey, work)),
+    )
 
 
-def _order(facts: Facts, book: RuleBook) -> tuple[sequence.PitSequence, Order]:
-    share = _limit(book, _SHARE, Kind.SHARE)
-    lacking = tuple(_lacking(facts))
-    if isinstance(share, Missing):
-        lacking = (f"the limit '{_SHARE}', which the rule book lacks", *lacking)
-    if lacking or isinstance(share, Missing):
-        reason = f"not known yet: {'; '.join(lacking)}"
-        return sequence.PitSequence(reason=reason), Order((), (), "", reason, None)
-    spacing = _site(facts, "clear spacing of open pits")
-    limits = sequence.Limits(spacing, share, spacing)
+def _order(facts: Facts, book: RuleBook) -> tuple[Order, Value]:
+    """The order of the pits, and the days of work that it takes."""
+    share, corner = _limit(book, _SHARE, Kind.SHARE), _limit(book, _CORNER, Kind.LENGTH)
+    lacking = [
+        f"the limit '{name}', which the rule book lacks"
+        for name, limit in ((_SHARE, share), (_CORNER, corner))
+        if isinstance(limit, Missing)
+    ]
+    lacking += _lacking(facts)
+    if lacking or isinstance(share, Missing) or isinstance(corner, Missing):
+        return Order((), (), "", f"not known yet: {'; '.join(lacking)}", None), NOT_KNOWN
+    spacing, most = _site(facts, _SPACING), int(_site(facts, _MOST))
     pits = [
         sequence.LinedPit(
             pier.label, pier.part(Subject.WALL).label, _figure(pier, "station"),
@@ -110,21 +118,35 @@ def _order(facts: Facts, book: RuleBook) -> tuple[sequence.PitSequence, Order]:
         sequence.WallRun(wall.label, _figure(wall, "wall length"), True)
         for wall in facts.of(Subject.WALL)
     ]
-    rounds = sequence.plan_rounds(pits, walls, limits)
-    fewest = sequence.fewest_rounds(rounds)
-    work = sequence.crew_days(rounds, _site(facts, "days for a round of pits"))
+    limits = sequence.Limits(spacing, share, max(spacing, corner), pits=most)
+    planned = sequence.plan_rounds(pits, walls, limits)
+    work = sequence.crew_days(planned, _site(facts, _DAYS))
     days = f"{work.value:g} days of work" if isinstance(work.value, float) else ""
     order = Order(
-        rounds.rounds, sequence.order_lines(rounds), days, rounds.reason or work.reason,
-        fewest.working,
+        planned.rounds, sequence.order_lines(planned), days, planned.reason or work.reason,
+        sequence.fewest_rounds(planned).working,
     )  # fmt: skip
-    return rounds, order
+    return order, work.value
+
+
+def _too_few_days(survey: Survey, work: Value) -> Iterator[str]:
+    """Where the crew is booked for fewer days than the work takes."""
+    first, last = survey.site.value("crew date"), survey.site.value("last crew date")
+    if not isinstance(work, float) or not isinstance(first, dt.date):
+        return
+    if isinstance(last, dt.date):
+        booked = dates.working_days_between(first - dt.timedelta(1), last)
+        if booked < work:
+            yield (
+                f"the work takes {work:g} days, but from {first} to {last} there are only "
+                f"{booked} working days"
+            )
 
 
 def _lacking(facts: Facts) -> Iterator[str]:
     """The answers without which the pits can't be put in order."""
     site = next(facts.of(Subject.SITE))
-    for word in ("clear spacing of open pits", "days for a round of pits"):
+    for word in (_SPACING, _DAYS, _MOST):
         if isinstance(site.facts[word].value, Missing):
             yield word
     if next(facts.of(Subject.PIER), None) is None:
@@ -144,12 +166,20 @@ def _bounds(survey: Survey, book: RuleBook, releases: Iterable[Row]) -> Iterator
     site = survey.site
     yield window.ticket_start_bound(site.value("ticket start"))
     yield window.ticket_end_bound(site.value("ticket end"))
+    walked = "survey date; what was not seen yet can't be judged"
+    yield window.Bound(
+        site.value("survey date"), "the site is walked", walked, window.Side.NOT_BEFORE
+    )
     yield window.survey_age_bound(site.value("survey date"), _limit(book, _AGE, Kind.DAYS))
     notice = _limit(book, _NOTICE, Kind.DAYS)
     for row in survey.neighbours:
         if row.value("other owner") != "no":
             yield window.neighbour_notice_bound(row.value("notice date"), notice)
     for one in releases:
+        signed = one.value("release date")
+        yield window.Bound(
+            signed, "the release is signed", "engineer's release", window.Side.NOT_BEFORE
+        )
         yield window.release_bound(one.value("release end"))
 
 

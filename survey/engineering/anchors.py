@@ -35,7 +35,8 @@ _SPACING_DIAMETERS = 6.0
 _SOURCE = "ACI 318-19 ch. 17, from memory"
 _VALID = (
     "screening only: one row of equal expansion, screw or undercut anchors, cracked concrete, no "
-    "earthquake; pullout and splitting by the anchor's evaluation report"
+    "end of the concrete within 1.5 hef beside the row, no earthquake; pullout and splitting by "
+    "the anchor's evaluation report"
 )
 
 
@@ -48,7 +49,8 @@ class Anchors(NamedTuple):
         embedment_in: hef, effective embedment by the maker's data, in, 1.5 to 12.
         spacing_in: s, middle to middle, in, at least 6 da and at most 48; not used for one.
         edge_in: ca, to the nearest edge of the concrete, which a cut or the end of the footing
-            is too, in, at least 10 da and at most 120. Taken to all four sides.
+            is too, in, at least 10 da and at most 120. Taken both above and below the row, see
+            :func:`tension_strength`.
         concrete_in: ha, concrete behind the face, in the direction of the anchor, in, 2 to 120.
         strength_psf: f'c, psf, 360,000 to 1,728,000 (2,500 to 12,000 psi); counts at most as
             8,000 psi.
@@ -117,9 +119,20 @@ def bracket_tension(factored_load_lb: float, eccentricity_in: float, lever_arm_i
 def tension_strength(anchors: Anchors) -> Result:
     """Design tension strength of the row, the smaller of steel and concrete breakout.
 
-    phi Nsa = 0.65 n Ase futa; phi Ncbg = phi (ANc / ANco) Nb, Nb = 17 lambda sqrt(f'c) h^1.5,
-    ANco = 9 h^2, ANc = (3 h + (n - 1) min(s, 3 h)) 3 h. Every edge is taken to be as near as the
-    nearest, so h = min(hef, ca / 1.5), and psi_ed = 1.
+    phi Nsa = 0.65 n Ase futa; phi Ncbg is phi times the lesser of two nominal strengths:
+
+    (a) three or more near edges: h = min(hef, ca / 1.5), psi_ed = 1, Nb = 17 lambda sqrt(f'c)
+    h^1.5, Ncbg = ANc / (9 h^2) Nb, ANc = (3 h + (n - 1) min(s, 3 h)) 3 h;
+
+    (b) the two near edges of a footing's face, its top and its underside, for which the clause
+    does not limit hef: Ncbg = ANc / (9 hef^2) psi_ed Nb, Nb with hef, psi_ed = 0.7 + 0.3 ca /
+    (1.5 hef), at most 1, ANc = (3 hef + (n - 1) min(s, 3 hef)) 2 min(ca, 1.5 hef), so clipped at
+    both edges and not along the wall.
+
+    The lesser is a choice on the safe side: (a) alone may be over (b) for an anchor that is deeper
+    than ca / 1.5. So near an edge more embedment may not help, and may even show as less. An end of
+    the concrete within 1.5 hef beside the row is not covered: the strength may then be less
+    than both.
 
     Args:
         anchors: the row; its figures have their ranges there.
@@ -132,8 +145,8 @@ def tension_strength(anchors: Anchors) -> Result:
         the anchor is deeper than max(2/3 ha, ha - 4 in).
 
     Source:
-        ACI 318-19 17.6.1.2, 17.6.2 (three or more edges: 17.6.2.1.2), Table 17.5.3, 17.9.2,
-        17.9.4, from memory. That steel counts as brittle is a choice.
+        ACI 318-19 17.6.1.2, 17.6.2 (three or more edges: 17.6.2.1.2; edge: 17.6.2.4.1), Table
+        17.5.3, 17.9.2, 17.9.4, from memory. That steel counts as brittle is a choice.
 
     >>> row = Anchors(2, 0.5, 3.0, 6.0, 6.0, 16.0, 2500 * 144, 75000 * 144, 1)
     >>> round(tension_strength(row).value)
@@ -239,11 +252,20 @@ def _tension(anchors: Anchors) -> tuple[float, float, tuple[Line, ...]]:
     apart = min(anchors.spacing_in, 3 * depth) if n > 1 else 0.0
     cone = (3 * depth + (n - 1) * apart) * 3 * depth
     basic = _KC * root * depth**1.5
-    nominal = cone / (9 * depth * depth) * basic
+    around = cone / (9 * depth * depth) * basic
+    # 17.6.2.1.2 is for three or more near edges; top and underside of a footing are two
+    full_apart = min(anchors.spacing_in, 3 * hef) if n > 1 else 0.0
+    clear = min(edge, 1.5 * hef)
+    full_cone = (3 * hef + (n - 1) * full_apart) * 2 * clear
+    full_basic = _KC * root * hef**1.5
+    psi = 0.7 + 0.3 * clear / (1.5 * hef)
+    between = full_cone / (9 * hef * hef) * psi * full_basic
+    nominal = min(around, between)
     phi = _PHI_BREAKOUT_TENSION[int(anchors.category)]
     breakout = phi * nominal
     least = min(strong, breakout)
-    nn, hn, an = number(n), number(depth), number(cone)
+    nn, hn, an, fn, bn = number(n), number(depth), number(cone), number(hef), number(full_cone)
+    once, twice = number(around), number(between)
     lines = (
         noted("n, da", "anchors in the row and their diameter",
               f"{nn}, {number(anchors.diameter_in)} in"),
@@ -263,18 +285,37 @@ def _tension(anchors: Anchors) -> tuple[float, float, tuple[Line, ...]]:
         Line("phi Nsa", "steel in tension, counted as brittle", "phi n Ase futa",
              f"{_PHI_STEEL_TENSION:g} x {nn} x {number(area, 5)} x {number(steel)}",
              f"{number(strong)} lb", "ACI 318-19 17.6.1.2, Table 17.5.3, from memory"),
-        Line("h", "embedment that counts near edges", "min(hef, ca / 1.5)",
-             f"min({number(hef)}, {number(edge)} / 1.5)", f"{hn} in",
+        Line("h", "(a) three or more near edges: embedment that counts", "min(hef, ca / 1.5)",
+             f"min({fn}, {number(edge)} / 1.5)", f"{hn} in",
              "ACI 318-19 17.6.2.1.2, from memory"),
-        Line("Nb", "breakout of one anchor", "kc lambda sqrt(f'c) h^1.5",
+        Line("Nba", "(a) breakout of one anchor", "kc lambda sqrt(f'c) h^1.5",
              f"{_KC:g} x 1 x {number(root)} x {hn}^1.5", f"{number(basic)} lb",
              "ACI 318-19 17.6.2.2.1, from memory"),
-        Line("ANc", "area of the breakout", "(3 h + (n - 1) min(s, 3 h)) 3 h",
+        Line("ANca", "(a) area of the breakout", "(3 h + (n - 1) min(s, 3 h)) 3 h",
              f"(3 x {hn} + ({nn} - 1) x {number(apart)}) x 3 x {hn}", f"{an} in2",
              "ACI 318-19 17.6.2.1.1, from memory"),
+        Line("Ncbga", "(a) breakout of the row, psi_ed = 1", "ANca / (9 h^2) Nba",
+             f"{an} / (9 x {hn}^2) x {number(basic)}", f"{once} lb",
+             "ACI 318-19 17.6.2.1, from memory"),
+        Line("psi_ed", "(b) two near edges, all of the embedment: effect of the nearer edge",
+             "0.7 + 0.3 min(ca, 1.5 hef) / (1.5 hef)",
+             f"0.7 + 0.3 x {number(clear)} / (1.5 x {fn})", number(psi, 5),
+             "ACI 318-19 17.6.2.4.1, from memory"),
+        Line("Nbb", "(b) breakout of one anchor", "kc lambda sqrt(f'c) hef^1.5",
+             f"{_KC:g} x 1 x {number(root)} x {fn}^1.5", f"{number(full_basic)} lb",
+             "ACI 318-19 17.6.2.2.1, from memory"),
+        Line("ANcb", "(b) area of the breakout, clipped at top and underside",
+             "(3 hef + (n - 1) min(s, 3 hef)) 2 min(ca, 1.5 hef)",
+             f"(3 x {fn} + ({nn} - 1) x {number(full_apart)}) x 2 x {number(clear)}",
+             f"{bn} in2", "ACI 318-19 17.6.2.1.1, from memory"),
+        Line("Ncbgb", "(b) breakout of the row", "ANcb / (9 hef^2) psi_ed Nbb",
+             f"{bn} / (9 x {fn}^2) x {number(psi, 5)} x {number(full_basic)}", f"{twice} lb",
+             "ACI 318-19 17.6.2.1, from memory"),
+        Line("Ncbg", "breakout of the row, the lesser of (a) and (b)", "min(Ncbga, Ncbgb)",
+             f"min({once}, {twice})", f"{number(nominal)} lb"),
         Line("phi Ncbg", f"breakout in tension, anchor category {number(anchors.category)}",
-             "phi ANc / (9 h^2) Nb", f"{phi:g} x {an} / (9 x {hn}^2) x {number(basic)}",
-             f"{number(breakout)} lb", "ACI 318-19 17.6.2.1, Table 17.5.3, from memory"),
+             "phi Ncbg", f"{phi:g} x {number(nominal)}",
+             f"{number(breakout)} lb", "ACI 318-19 Table 17.5.3, from memory"),
         Line("phi Nn", "tension strength", "the smaller of both", "", f"{number(least)} lb"),
     )  # fmt: skip
     return least, nominal, lines

@@ -51,10 +51,10 @@ def bears(layer: Bearing) -> str:
     """Whether a layer can stop a pier: yes, no or maybe.
 
     Rock that is stable: yes. Fill: no, however hard a thing in it may be. By blow count: yes from
-    N = 50, else no. Without a count clay of less than 4 tsf: no, since hard clay is over 4 tsf.
-    All else: maybe.
+    N = 50, else no. Where none was made clay of less than 4 tsf: no, since hard clay is over 4
+    tsf. All else: maybe.
 
-    >>> bears(Bearing("1", 0.0, 60.0, "clay", unconfined_strength_psf=3000.0))
+    >>> bears(Bearing("1", 0.0, 60.0, "clay", DOES_NOT_APPLY, 3000.0))
     'no'
     """
     if layer.group == "fill":
@@ -68,6 +68,8 @@ def bears(layer: Bearing) -> str:
     if blows is not None:
         return "yes" if blows >= _REFUSAL_BLOWS else "no"
     strength = _figure(layer.unconfined_strength_psf, _STRONGEST_PSF)
+    if layer.blow_count is NOT_KNOWN:
+        return "maybe"
     if layer.group in _COHESIVE and strength is not None and strength < _HARD_CLAY_PSF:
         return "no"
     return "maybe"
@@ -194,6 +196,8 @@ def _why(layer: Bearing) -> str:
     if blows is not None:
         return f"N = {number(blows)} against 50, common practice"
     strength = _figure(layer.unconfined_strength_psf, _STRONGEST_PSF)
+    if layer.blow_count is NOT_KNOWN:
+        return "maybe"
     if layer.group in _COHESIVE and strength is not None:
         return f"{number(strength)} psf against 8,000 psf of hard clay, {_HARD_SOURCE}"
     return "no blow count"

@@ -16,6 +16,8 @@ _LEAST_LOAD_LB = 1.0
 _LARGEST_LOAD_LB = 1e6
 _LEAST_LINE_LOAD_PLF = 1.0
 _LARGEST_LINE_LOAD_PLF = 1e6
+_SHORTEST_WALL_IN = 12.0
+_LONGEST_WALL_IN = 6000.0
 _SMALLEST_AREA_IN2 = 0.1
 _LARGEST_AREA_IN2 = 500.0
 _LEAST_PRESSURE_PSF = 100 * _PSF_PER_PSI
@@ -169,51 +171,6 @@ def cylinder_use(
 
 
 @kept
-def length_to_lift(planned_drive_load_lb: float, least_dead_load_plf: float) -> Result:
-    """Length of wall whose dead load is as large as the drive load.
-
-    L = 12 F / D, in in. Nothing is assumed of how far the wall carries: it is the length that
-    must hang together if the building is not to rise.
-
-    Args:
-        planned_drive_load_lb: F, lb, 0 to 1,000,000.
-        least_dead_load_plf: D, the least that the dead load on the wall can be, without live
-            load, roof live load or snow, plf, 1 to 1,000,000.
-
-    Returns:
-        Length, in.
-
-    Not known when:
-        A figure is out of its range.
-
-    Source:
-        Statics.
-
-    >>> length_to_lift(30000.0, 1500.0).value
-    240.0
-    """
-    reason = outside(
-        ("planned drive load", planned_drive_load_lb, 0.0, _LARGEST_LOAD_LB, "lb"),
-        (
-            "least dead load", least_dead_load_plf, _LEAST_LINE_LOAD_PLF, _LARGEST_LINE_LOAD_PLF,
-            "plf",
-        ),
-    )  # fmt: skip
-    if reason:
-        return not_known(reason)
-    length = 12 * planned_drive_load_lb / least_dead_load_plf
-    lines = (
-        given("F", "planned final drive load", planned_drive_load_lb, Kind.FORCE),
-        given("D", "least dead load on the wall", least_dead_load_plf, Kind.LINE_LOAD),
-        Line("L", "length of wall as heavy as the drive load", "12 F / D",
-             f"12 x {number(planned_drive_load_lb)} / {number(least_dead_load_plf)}",
-             f"{number(length)} in"),
-    )  # fmt: skip
-    valid = "dead load alike along the wall; one pier pushed at a time"
-    return Result(length, working=Working("Length of wall to be lifted", _STATICS, valid, lines))
-
-
-@kept
 def dead_load_engaged(
     least_dead_load_plf: float,
     wall_length_in: float,
@@ -297,43 +254,75 @@ def _way(next_in: float | None, station_in: float, side: str) -> str:
 
 
 @kept
-def lift_use(planned_drive_load_lb: float, dead_load_engaged_lb: float) -> Result:
-    """Drive load as a share of the dead load that there is to push against.
+def lift_use(
+    planned_drive_load_lb: float,
+    least_dead_load_plf: float,
+    wall_length_in: float,
+    station_in: float,
+) -> Result:
+    """Planned drive load as a share of the load that turns the wall up about its far end.
 
-    u = 100 F / W.
+    W = D L / 12, m = min(s, L - s), F1 = W L / (2 (L - m)), u = 100 F / F1. The wall is one stiff
+    body. Pushed up at its middle it rises when F = W; pushed up at an end it turns about the other
+    end at F = W / 2.
 
     Args:
         planned_drive_load_lb: F, lb, 0 to 1,000,000.
-        dead_load_engaged_lb: W, as in :func:`dead_load_engaged`, lb, 1 to 100,000,000.
+        least_dead_load_plf: D, the least that the dead load on the wall can be, without live
+            load, roof live load or snow, plf, 1 to 1,000,000.
+        wall_length_in: L, in, 12 to 6,000.
+        station_in: s, station of the pier from an end of the wall, in, 0 to the wall length.
 
     Returns:
-        Percent. Over 100 the wall must carry over more than the engaged length, or it rises
-        before the pier has its load. A drive load of 1.5 times a service load that includes
-        live load and snow is always over 100: a rule compares with a higher figure.
+        Percent; over 100 the wall turns up before the pier has its load. Only the wall's own dead
+        load counts. Walls that meet it at its ends, framing that runs across it and ground that
+        clings to it are left out, on the safe side; an engineer may count them. That the wall is
+        stiff and strong enough to act as one body is not on the safe side: a wall that cracks
+        first rises sooner, see :func:`dead_load_engaged`.
 
     Not known when:
-        A figure is out of its range; a pier that stands on less than 1 lb of wall is.
+        A figure is out of its range, or the station is not on the wall.
 
     Source:
-        Statics.
+        Statics: moments about the far end.
 
-    >>> lift_use(30000.0, 20000.0).value
-    150.0
+    >>> lift_use(30000.0, 1500.0, 480.0, 240.0).value
+    50.0
+    >>> lift_use(30000.0, 1500.0, 480.0, 0.0).value
+    100.0
     """
     reason = outside(
         ("planned drive load", planned_drive_load_lb, 0.0, _LARGEST_LOAD_LB, "lb"),
-        ("dead load engaged", dead_load_engaged_lb, _LEAST_LOAD_LB, 1e8, "lb"),
-    )
+        (
+            "least dead load", least_dead_load_plf, _LEAST_LINE_LOAD_PLF, _LARGEST_LINE_LOAD_PLF,
+            "plf",
+        ),
+        ("wall length", wall_length_in, _SHORTEST_WALL_IN, _LONGEST_WALL_IN, "in"),
+        ("station", station_in, 0.0, wall_length_in, "in"),
+    )  # fmt: skip
     if reason:
         return not_known(reason)
-    use = 100 * planned_drive_load_lb / dead_load_engaged_lb
+    weight = least_dead_load_plf * wall_length_in / 12
+    near = min(station_in, wall_length_in - station_in)
+    turns = weight * wall_length_in / (2 * (wall_length_in - near))
+    use = 100 * planned_drive_load_lb / turns
+    ln, wn, tn = number(wall_length_in), number(weight), number(turns)
     lines = (
         given("F", "planned final drive load", planned_drive_load_lb, Kind.FORCE),
-        given("W", "dead load engaged", dead_load_engaged_lb, Kind.FORCE),
-        Line("u", "drive load over the dead load engaged", "100 F / W",
-             f"100 x {number(planned_drive_load_lb)} / {number(dead_load_engaged_lb)}",
-             f"{number(use)} %"),
+        given("D", "least dead load on the wall", least_dead_load_plf, Kind.LINE_LOAD),
+        inches("L", "length of the wall", wall_length_in),
+        inches("s", "station of the pier", station_in),
+        Line("W", "dead load of the wall", "D L / 12",
+             f"{number(least_dead_load_plf)} x {ln} / 12", f"{wn} lb"),
+        Line("m", "from the pier to the nearer end of the wall", "min(s, L - s)",
+             f"min({number(station_in)}, {ln} - {number(station_in)})", f"{number(near)} in"),
+        Line("F1", "load that turns the wall up about its far end", "W L / (2 (L - m))",
+             f"{wn} x {ln} / (2 x ({ln} - {number(near)}))", f"{tn} lb", _STATICS),
+        Line("u", "drive load over the load that turns the wall up", "100 F / F1",
+             f"100 x {number(planned_drive_load_lb)} / {tn}", f"{number(use)} %"),
     )  # fmt: skip
-    valid = "one pier pushed at a time; friction of the ground on the wall left out"
-    title = "Drive load against dead load"
-    return Result(use, working=Working(title, _ENGAGED, valid, lines))
+    valid = (
+        "wall a stiff body with dead load alike along it; one pier pushed at a time; walls that "
+        "meet it, framing across it and friction of the ground left out"
+    )
+    return Result(use, working=Working("Lift of the wall", _STATICS, valid, lines))

@@ -27,6 +27,8 @@ _LARGEST_IN = 1e7
 _FULL_TURN_DEG = 360.0
 _TURN_TOLERANCE_DEG = 10.0  # common practice: angles taped or taken with a folding rule
 _PLANE = "plane geometry"
+# Lines and neighbours whose distances from all pits of a site are kept.
+_LINES_KEPT = 128
 
 
 class Face(NamedTuple):
@@ -274,8 +276,9 @@ def clearance_to_utility(pit: Corners, start: Point, end: Point, diameter_in: fl
     return clearances_to_utility((pit,), start, end, diameter_in)[0]
 
 
+@lru_cache(maxsize=_LINES_KEPT)
 def clearances_to_utility(
-    pits: Sequence[Corners], start: Point, end: Point, diameter_in: float
+    pits: tuple[Corners, ...], start: Point, end: Point, diameter_in: float
 ) -> tuple[Result, ...]:
     """As :func:`clearance_to_utility`, of many pits, measured all at once."""
     line = (start, end)
@@ -327,7 +330,8 @@ def clearance_to_neighbour(pit: Corners, neighbour: Corners) -> Result:
     return clearances_to_neighbour((pit,), neighbour)[0]
 
 
-def clearances_to_neighbour(pits: Sequence[Corners], neighbour: Corners) -> tuple[Result, ...]:
+@lru_cache(maxsize=_LINES_KEPT)
+def clearances_to_neighbour(pits: tuple[Corners, ...], neighbour: Corners) -> tuple[Result, ...]:
     """As :func:`clearance_to_neighbour`, of many pits, measured all at once."""
     return tuple(
         not_known(_far((*pit, *neighbour)))
@@ -555,8 +559,11 @@ def gap_to_next_pit(pit: Opened, others: Sequence[Opened]) -> Result:
     >>> gap_to_next_pit(Opened(60.0, 36.0), [Opened(156.0, 36.0), Opened(300.0, 36.0)]).value
     60.0
     """
-    if not others:
-        return ALONE
+    return _gap(pit, tuple(others)) if others else ALONE
+
+
+@kept
+def _gap(pit: Opened, others: tuple[Opened, ...]) -> Result:
     reason = outside(
         *(("station", station, 0.0, 6000.0, "in") for station, _ in (pit, *others)),
         *(_opening_limit(opening) for _, opening in (pit, *others)),
@@ -567,19 +574,22 @@ def gap_to_next_pit(pit: Opened, others: Sequence[Opened]) -> Result:
         (abs(pit.station_in - other.station_in) - (pit.opening_in + other.opening_in) / 2, other)
         for other in others
     )
-    s, o, si, oi = (number(figure) for figure in (*pit, station, opening))
-    apart = abs(pit.station_in - station)
-    ends = (si, s) if station > pit.station_in else (s, si)
-    lines = (
-        inches("s", "station of the pier", pit.station_in),
-        inches("o", "its opening at the footing", pit.opening_in),
-        noted("N", "other pits on the wall", str(len(others))),
-        inches("si", "station of the nearest of them", station),
-        inches("oi", "its opening at the footing", opening),
-        Line("d", "distance between the two", "|s - si|", " - ".join(ends), f"{number(apart)} in"),
-        Line("g", "gap to the next pit", "d - (o + oi) / 2", f"{number(apart)} - ({o} + {oi}) / 2",
-             f"{number(gap)} in"),
-    )  # fmt: skip
+
+    def lines() -> Lines:
+        s, o, si, oi = (number(figure) for figure in (*pit, station, opening))
+        apart = number(abs(pit.station_in - station))
+        ends = (si, s) if station > pit.station_in else (s, si)
+        return (
+            inches("s", "station of the pier", pit.station_in),
+            inches("o", "its opening at the footing", pit.opening_in),
+            noted("N", "other pits on the wall", str(len(others))),
+            inches("si", "station of the nearest of them", station),
+            inches("oi", "its opening at the footing", opening),
+            Line("d", "distance between the two", "|s - si|", " - ".join(ends), f"{apart} in"),
+            Line("g", "gap to the next pit", "d - (o + oi) / 2", f"{apart} - ({o} + {oi}) / 2",
+                 f"{number(gap)} in"),
+        )  # fmt: skip
+
     return Result(gap, working=Working("Gap to the next pit", _PLANE, "pits of one wall", lines))
 
 

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from survey.engineering._steps import inches, kept, noted, number, outside
-from survey.engineering.working import Line, Result, Working, not_known
+from survey.engineering.working import Line, Lines, Result, Working, not_known
 
 Point = tuple[float, float]
 
@@ -87,12 +87,15 @@ def clearance_beyond_tolerance(clearance_in: float, tolerance_zone_in: float) ->
     if reason:
         return not_known(reason)
     beyond = float(clearance_in - tolerance_zone_in)
-    lines = (
-        inches("c", "clearance to the line", clearance_in),
-        inches("t", "tolerance zone on each side", tolerance_zone_in),
-        Line("b", "clearance beyond the zone", "c - t",
-             f"{number(clearance_in)} - {number(tolerance_zone_in)}", f"{number(beyond)} in"),
-    )  # fmt: skip
+
+    def lines() -> Lines:
+        return (
+            inches("c", "clearance to the line", clearance_in),
+            inches("t", "tolerance zone on each side", tolerance_zone_in),
+            Line("b", "clearance beyond the zone", "c - t",
+                 f"{number(clearance_in)} - {number(tolerance_zone_in)}", f"{number(beyond)} in"),
+        )  # fmt: skip
+
     source = "width of the zone by state law; 49 CFR 196.103(c)"
     valid = "line marked within its zone"
     return Result(
@@ -122,6 +125,7 @@ class LineAtPit(NamedTuple):
     diameter_in: float
 
 
+@kept
 def clearance_in_space(line: LineAtPit) -> Result:
     """Least distance in space from a line to the sides, the slope and the floor of a pit.
 
@@ -159,40 +163,45 @@ def clearance_in_space(line: LineAtPit) -> Result:
     )
     if reason:
         return not_known(reason)
-    inputs = (
-        inches("x", "clear of the floor's edge, in plan", x),
-        inches("c", "clear of the pit's edge at the ground, in plan", edge),
-        inches("r", "reach of the slope", reach),
-        inches("H", "depth of the floor", floor),
-        inches("z", "depth to the top of the line", depth),
-        inches("d", "outside diameter of the line", diameter),
-    )
-    z, h = number(depth), number(floor)
-    if x == 0:
-        clear = max(float(depth - floor), 0.0)
-        steps: tuple[Line, ...] = (
-            Line("g", "clear distance below the floor", "max(z - H, 0)", f"max({z} - {h}, 0)",
-                 f"{number(clear)} in"),
-        )  # fmt: skip
-    else:
-        side = _side(line)
-        centre = (x + diameter / 2, depth + diameter / 2)
-        distance = _distance_to_pit(centre, side, floor)
-        clear = max(distance - diameter / 2, 0.0)
-        out, down = (number(value) for value in side)
-        place = f"({number(centre[0])}, {number(centre[1])})"
-        steps = (
-            noted("e, y", "side of the pit: from the floor to e out and y deep, upright from there",
-                  f"{out} in, {down} in"),
-            noted("a", "axis of the line, x + d / 2 out and z + d / 2 deep", f"{place} in"),
-            Line("D", "distance from the axis to the pit, 0 within it",
-                 "least distance to (0, H), (e, y), (e, 0)",
-                 f"{place} to (0, {h}), ({out}, {down}), ({out}, 0)", f"{number(distance)} in"),
-            Line("g", "clear distance", "max(D - d / 2, 0)",
-                 f"max({number(distance)} - {number(diameter)} / 2, 0)", f"{number(clear)} in"),
-        )  # fmt: skip
+    axis = (x + diameter / 2, depth + diameter / 2)
+    distance = _distance_to_pit(axis, _side(line), floor)
+    clear = max(float(depth - floor) if x == 0 else distance - diameter / 2, 0.0)
+
+    def lines() -> Lines:
+        inputs = (
+            inches("x", "clear of the floor's edge, in plan", x),
+            inches("c", "clear of the pit's edge at the ground, in plan", edge),
+            inches("r", "reach of the slope", reach),
+            inches("H", "depth of the floor", floor),
+            inches("z", "depth to the top of the line", depth),
+            inches("d", "outside diameter of the line", diameter),
+        )
+        if x == 0:
+            below = f"max({number(depth)} - {number(floor)}, 0)"
+            last = ("g", "clear distance below the floor", "max(z - H, 0)", below)
+            return (*inputs, Line(*last, f"{number(clear)} in"))
+        return (*inputs, *_from_side(line, axis, distance, clear))
+
     valid = "level ground; straight, level line that runs past the pit"
-    return Result(clear, working=Working("Clearance in space", _GEOMETRY, valid, (*inputs, *steps)))
+    return Result(clear, working=Working("Clearance in space", _GEOMETRY, valid, lines))
+
+
+def _from_side(line: LineAtPit, axis: Point, distance: float, clear: float) -> Lines:
+    """How the clear distance follows from the side of the pit and the axis of the line."""
+    out, down = map(number, _side(line))
+    place = f"({number(axis[0])}, {number(axis[1])})"
+    return (
+        noted("e, y", "side of the pit: from the floor to e out and y deep, upright from there",
+              f"{out} in, {down} in"),
+        noted("a", "axis of the line, x + d / 2 out and z + d / 2 deep", f"{place} in"),
+        Line("D", "distance from the axis to the pit, 0 within it",
+             "least distance to (0, H), (e, y), (e, 0)",
+             f"{place} to (0, {number(line.pit_floor_in)}), ({out}, {down}), ({out}, 0)",
+             f"{number(distance)} in"),
+        Line("g", "clear distance", "max(D - d / 2, 0)",
+             f"max({number(distance)} - {number(line.diameter_in)} / 2, 0)",
+             f"{number(clear)} in"),
+    )  # fmt: skip
 
 
 def _side(line: LineAtPit) -> Point:
@@ -226,6 +235,7 @@ def _distance_to_straight(point: Point, start: Point, end: Point) -> float:
     return math.hypot(out - along * run, down - along * rise)
 
 
+@kept
 def clearance_to_tube(
     plan_distance_in: float, line_diameter_in: float, tube_diameter_in: float
 ) -> Result:
@@ -262,14 +272,17 @@ def clearance_to_tube(
     if reason:
         return not_known(reason)
     clear = max(plan_distance_in - line_diameter_in / 2 - tube_diameter_in / 2, 0.0)
-    lines = (
-        inches("D", "from the pier's axis to the line's axis, in plan", plan_distance_in),
-        inches("d", "outside diameter of the line", line_diameter_in),
-        inches("t", "outside diameter of the tube", tube_diameter_in),
-        Line("g", "clear distance", "max(D - d / 2 - t / 2, 0)",
-             f"max({number(plan_distance_in)} - {number(line_diameter_in)} / 2 - "
-             f"{number(tube_diameter_in)} / 2, 0)", f"{number(clear)} in"),
-    )  # fmt: skip
+
+    def lines() -> Lines:
+        return (
+            inches("D", "from the pier's axis to the line's axis, in plan", plan_distance_in),
+            inches("d", "outside diameter of the line", line_diameter_in),
+            inches("t", "outside diameter of the tube", tube_diameter_in),
+            Line("g", "clear distance", "max(D - d / 2 - t / 2, 0)",
+                 f"max({number(plan_distance_in)} - {number(line_diameter_in)} / 2 - "
+                 f"{number(tube_diameter_in)} / 2, 0)", f"{number(clear)} in"),
+        )  # fmt: skip
+
     valid = "tube upright; line straight between its two ends"
     return Result(clear, working=Working("Clearance to the pier's tube", _GEOMETRY, valid, lines))
 

@@ -24,6 +24,8 @@ _BY_THUMB = {
     "indented with effort": (1000.0, 3000.0),
     "easily pushed in": (2.0, 1000.0),
 }
+_STIFF_SU_PSF = 1000.0
+_WEAKEST_PSF = 2.0  # a reading of nothing counts as next to nothing
 _THUMB = "29 CFR 1926 Subpart P App. A (d)(2)(iii), 1.5 and 0.5 tsf"
 
 
@@ -122,9 +124,15 @@ def strength_under(
         if not isinstance(layer.bottom_in, (int, float)) or layer.bottom_in > floor_in
         if layer in counted
     ]
-    unclear = [layer.label for layer, _ in under if isinstance(layer.group, Missing)]
+    unclear = [
+        layer.label
+        for layer, _ in under
+        if isinstance(layer.group, Missing)
+        or isinstance(layer.top_in, Missing)
+        or isinstance(layer.bottom_in, Missing)
+    ]
     if unclear:
-        return not_known(f"the soil group of layer {', '.join(unclear)} is not known")
+        return not_known(f"group, top or bottom of layer {', '.join(unclear)} is not known")
     clays = [(layer, strength) for layer, strength in under if layer.group in COHESIVE]
     if not clays:
         return Result(DOES_NOT_APPLY, "there is no clay under the floor")
@@ -148,6 +156,61 @@ def strength_under(
     return Result(least / 2, working=working)
 
 
+def side_hold(
+    floor_in: float,
+    reach_in: float,
+    layers: Sequence[Layer],
+    tests: Sequence[tuple[Value, Value]],
+    all_listed: bool,
+) -> Result:
+    """How well the ground under a pit's floor holds a tube sideways, over a reach below it.
+
+    Firm where all of it is clay with q >= 1 tsf, stiff; else soft.
+
+    Args:
+        floor_in: depth of the floor, in, above 0 and at most 1,800.
+        reach_in: how far below the floor the ground counts, in, 0 to 1,800.
+        layers: the layers of the test hole.
+        tests: as for :func:`strength_under`.
+        all_listed: whether the list is known to be complete.
+
+    Returns:
+        ``firm`` or ``soft``. Ground other than clay counts as soft, which is the worse.
+
+    Not known when:
+        No layer surely makes it soft, and what is not known may.
+
+    Source:
+        IBC 1810.2.1 (stiff and soft soil); stiff clay from 1 tsf, Terzaghi and Peck 1967.
+
+    >>> layer = Layer("1", 0.0, 240.0, ("B",), "clay")
+    >>> side_hold(60.0, 60.0, [layer], [(3000.0, DOES_NOT_APPLY)], True).value
+    'firm'
+    """
+    found = strength_under(floor_in, reach_in, layers, tests, all_listed)
+    bottom = floor_in + reach_in
+    surely = [
+        layer
+        for layer in layers_down_to(bottom, layers)
+        if isinstance(layer.top_in, (int, float))
+        and isinstance(layer.bottom_in, (int, float))
+        and layer.bottom_in > floor_in
+    ]
+    other = any(not isinstance(one.group, Missing) and one.group not in COHESIVE for one in surely)
+    least, most = found.bounds or (found.value, found.value)
+    if outside(("depth", bottom, 0.001, _DEEPEST_IN, "in")):
+        return not_known(found.reason)
+    if other or found.value is DOES_NOT_APPLY or (isinstance(most, float) and most < _STIFF_SU_PSF):
+        hold = "soft"
+    elif isinstance(least, float) and least >= _STIFF_SU_PSF:
+        hold = "firm"
+    else:
+        return not_known(found.reason)
+    lines = (Line("", "ground that holds the tube", "firm if all is clay with su >= 1,000 psf",
+                  "layers under the floor", hold),)  # fmt: skip
+    return Result(hold, working=Working("Ground under the floor", _METHOD, _VALID, lines))
+
+
 def _strength(strength_psf: Value, thumb_test: Value) -> tuple[float, float] | None:
     """Least and greatest unconfined strength that the tests of a clay leave; none without one."""
     by_thumb = _BY_THUMB.get(str(thumb_test))
@@ -155,7 +218,7 @@ def _strength(strength_psf: Value, thumb_test: Value) -> tuple[float, float] | N
         if outside(("unconfined strength", strength_psf, 0.0, 40000.0, "psf")):
             return None
         measured = float(strength_psf) if by_thumb is None else min(strength_psf, by_thumb[1])
-        return measured, measured
+        return (max(measured, _WEAKEST_PSF),) * 2
     # A reading that is still to be given may be lower than the thumb allows.
     return by_thumb if strength_psf is DOES_NOT_APPLY else None
 

@@ -27,6 +27,50 @@ _SOIL_ALLOWANCE_IN = 2.0  # 14.5.1.7
 _HIGHEST_ROOT_PSI = 100.0  # 22.5.3.1
 _VALID = "uncracked plain concrete of normal weight, f'c 500 to 12,000 psi"
 _IN3_PER_FT3 = 1728.0
+_JACKING_FACTOR = 1.2
+_JACKING_SOURCE = "1.2: ACI 318-19 5.3.13, jacking force, from memory"
+
+
+@kept
+def seat_load(factored_load_lb: float, planned_drive_load_lb: float) -> Result:
+    """Load that a bracket and the footing over it are checked for.
+
+    Pu = max(Pf, 1.2 F): the seat carries the load of the pier, and before that what the pier is
+    driven with.
+
+    Args:
+        factored_load_lb: Pf, factored load on the pier, lb, 0 to 1,000,000.
+        planned_drive_load_lb: F, load at which driving ends, lb, 0 to 1,000,000.
+
+    Returns:
+        Factored load, lb.
+
+    Not known when:
+        A figure is out of its range.
+
+    Source:
+        Statics. 1.2 is the factor for a jacking force that is read off a gauge, ACI 318-19 5.3.13
+        (written for prestressing), from memory.
+
+    >>> seat_load(9000.0, 16000.0).value
+    19200.0
+    """
+    reason = outside(
+        ("factored load", factored_load_lb, 0.0, 1e6, "lb"),
+        ("planned drive load", planned_drive_load_lb, 0.0, 1e6, "lb"),
+    )
+    if reason:
+        return not_known(reason)
+    load = max(factored_load_lb, _JACKING_FACTOR * planned_drive_load_lb)
+    lines = (
+        given("Pf", "factored load on the pier", factored_load_lb, Kind.FORCE),
+        given("F", "planned drive load", planned_drive_load_lb, Kind.FORCE),
+        Line("Pu", "load on the seat", "max(Pf, 1.2 F)",
+             f"max({number(factored_load_lb)}, 1.2 x {number(planned_drive_load_lb)})",
+             f"{number(load)} lb", _JACKING_SOURCE),
+    )  # fmt: skip
+    valid = "drive load read off a gauge while driving"
+    return Result(load, working=Working("Load on the seat", "statics", valid, lines))
 
 
 @kept

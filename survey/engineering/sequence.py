@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -66,6 +67,9 @@ class Limits(NamedTuple):
             only the share counts.
         neighbours_together: whether the next in line may be open together, where the spacing
             allows it. Hit and miss does not.
+        pits: greatest number of pits open at once, 1 to 200; ``None`` where only the rest counts.
+            Rounds of the search that hold more are split, which may be more rounds than are
+            needed: then the fewest are not proved.
     """
 
     clear_spacing_in: float
@@ -73,6 +77,7 @@ class Limits(NamedTuple):
     corner_distance_in: float
     length_in: float | None = None
     neighbours_together: bool = False
+    pits: int | None = None
 
 
 class Unfit(NamedTuple):
@@ -158,12 +163,22 @@ def plan_rounds(
         return PitSequence(unfit=line.unfit, lines=shown)
     found = _rounds.fewest(line.problem, effort)
     members = [[line.fit[i] for i in _rounds.bits(held)] for held in found.rounds]
+    least, bound = found.least.rounds, _bound(found.least, line)
+    if limits.pits is not None:
+        most = limits.pits
+        members = [round_[i : i + most] for round_ in members for i in range(0, len(round_), most)]
+        by_number = math.ceil(len(line.fit) / most)
+        members = _spread(line, most, range(max(least, by_number), len(members))) or members
+        if by_number > least:
+            least = by_number
+            bound = Line("kmin", "least rounds: pits open at once", "pits / most, rounded up",
+                         f"{len(line.fit)} / {most}", str(least))  # fmt: skip
     return PitSequence(
         tuple(tuple(pit.label for pit in round_) for round_ in members),
-        found.least.rounds,
+        least,
         line.unfit,
         tuple(_read_out(members, line)),
-        (*shown, _bound(found.least, line)),
+        (*shown, bound),
     )
 
 
@@ -350,6 +365,7 @@ def _out_of_range(
     )  # fmt: skip
     return outside(
         ("number of pits", len(pits), 1, _MOST_PITS, "pits"),
+        ("pits open at once", 1 if limits.pits is None else limits.pits, 1, _MOST_PITS, "pits"),
         ("effort", effort, 0, 1_000_000, "steps"),
         ("clear spacing of open pits", limits.clear_spacing_in, 0.0, 6000.0, "in"),
         ("share of a wall open at once", limits.share_percent, 1.0, 100.0, "%"),
@@ -363,6 +379,33 @@ def _out_of_range(
             for pit in pits
         ),
     )
+
+
+def _spread(line: _Line, most: int, numbers: Iterable[int]) -> list[list[LinedPit]]:
+    """Rounds of at most so many pits, dealt out along the line; none if no number works."""
+    problem = line.problem
+    for number_of_rounds in numbers:
+        dealt: list[list[int]] = [[] for _ in range(number_of_rounds)]
+        for i in range(len(line.fit)):
+            turned = (dealt[(i + turn) % number_of_rounds] for turn in range(number_of_rounds))
+            free = next((r for r in turned if len(r) < most and _goes_in(problem, i, r)), None)
+            if free is None:
+                break
+            free.append(i)
+        else:
+            return [[line.fit[i] for i in held] for held in dealt if held]
+    return []
+
+
+def _goes_in(problem: _rounds.Problem, pit: int, held: Iterable[int]) -> bool:
+    """Whether a pit may be open together with those of a round."""
+    wall = problem.walls[pit]
+    used = problem.sizes[pit]
+    for other in held:
+        if problem.conflicts[pit] >> other & 1:
+            return False
+        used += problem.sizes[other] if problem.walls[other] == wall else 0
+    return used <= problem.room[wall]
 
 
 class _Line:

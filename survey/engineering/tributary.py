@@ -236,6 +236,7 @@ def pier_load_with_point(
     return Result(load, working=Working(wall.working.title, wall.working.source, _VALID, lines))
 
 
+@kept
 def factored_point_load(point_load_lb: float) -> Result:
     """Point load for strength checks.
 

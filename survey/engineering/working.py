@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, NamedTuple
 
 from survey.model import Answer, Value
-from survey.vocabulary import NOT_KNOWN, Missing
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +78,7 @@ class Working:
         return f"Working({title=}, {source=}, {validity=}, {lines=})"
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(NamedTuple):
     """What a pure calculation gives.
 
     Args:
@@ -98,7 +97,7 @@ class Result:
     @property
     def known(self) -> bool:
         """Whether there is a value."""
-        return not isinstance(self.value, Missing)
+        return self.value is not NOT_KNOWN and self.value is not DOES_NOT_APPLY
 
 
 def not_known(reason: str) -> Result:
@@ -111,8 +110,7 @@ def within(least: float, most: float, reason: str, working: Working) -> Result:
     return Result(NOT_KNOWN, reason, working, (least, most))
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """An answer that a figure rests on.
 
     Args:
@@ -126,8 +124,7 @@ class Input:
     answer: Answer
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A derived word of one thing on site: a result and what it rests on.
 
     Args:

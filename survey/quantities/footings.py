@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from functools import cached_property
 
 from survey.engineering import (
     anchors,
@@ -54,7 +54,7 @@ class Footing:
         self._kind = wall["footing kind"]
         self._concrete = worked(_concrete, self._kind)
         self._load = loads["factored wall line load"]
-        self._counts = worked(reinforced_concrete.wall_counts, wall["wall material"])
+        self._counts = worked(_counts, wall["wall material"])
 
     def named(self) -> Named:
         """How far the footing spans, and what it bears between the piers of the wall."""
@@ -82,7 +82,7 @@ class Footing:
 
     def at_pier(self, pit: Pit) -> Named:
         """What the footing bears over a pit and on a bracket."""
-        load = self.piers.factored_load(pit)
+        load = self._seat_load(pit)
         strength, width, projection, thickness = self._wall.some(*_SIZES)
         plate = self._site.some("bracket plate width", "bracket plate depth")
         beam = (self._concrete, self._load, pit.opening, strength, width, projection, thickness)
@@ -96,9 +96,9 @@ class Footing:
                 plain_is_worst=False,
             ),
             "seat bearing use": worked_within(
-                lambda _, *figures: plain_concrete.bearing_use(*figures),
-                self._concrete, load, strength, *plate, width,
-                after=(load,) if load.result.known else (),
+                lambda _, pu, fc, w, d, b, a: plain_concrete.bearing_use(pu, fc, w, d, b - a),
+                self._concrete, load, strength, *plate, width, projection,
+                after=(load,),
             ),
             "bearing area needed": worked(
                 lambda _, pu, fc: seats.bearing_area_needed(pu, fc), self._concrete, load, strength
@@ -107,7 +107,7 @@ class Footing:
                 lambda _, pu, fc, w, d, b, a, overhang: seats.thickness_needed(
                     pu, fc, seats.SeatPlate(w, d, overhang, b - a)
                 ),
-                self._concrete, load, strength, *plate, width, projection, self._overhang(),
+                self._concrete, load, strength, *plate, width, projection, self._overhang,
             ),
             "holes to drill": worked(_holes, self._concrete, plate[0], projection),
             "anchor use": self._anchors(load, strength, width, thickness),
@@ -118,6 +118,12 @@ class Footing:
             **{word: self._hinted(use) for word, use in uses.items()},
             "spanning tube use": self._tube(pit),
         }
+
+    def _seat_load(self, pit: Pit) -> Quantity:
+        """What the bracket bears: the pier's load, or what it is driven with."""
+        pier_load = self.piers.factored_load(pit)
+        load = worked_within(seats.seat_load, pier_load, self._site["planned drive load"])
+        return load
 
     def _over_pit(
         self, pit: Pit, plain: Use, reinforced: Use, beam: tuple[Part, ...], *, plain_is_worst: bool
@@ -199,11 +205,12 @@ class Footing:
         most = bounds[1] if bounds else plain.result.value
         behind = (*plain.behind, *open_bars)
         if not isinstance(most, (int, float)):
-            return replace(plain, behind=behind)
+            return plain._replace(behind=behind)
         if not plain_is_worst or plain.result.working is None:
             return Quantity(not_known(reason), behind)
         return Quantity(within(0.0, most, reason, plain.result.working), behind)
 
+    @cached_property
     def _overhang(self) -> Quantity:
         """Of a plate under a footing that is cut back to the wall where the bracket goes."""
         return worked(
@@ -244,37 +251,51 @@ class Footing:
     def _tube(self, pit: Pit) -> Quantity:
         """A tube from this bracket to the farther of the next ones, under the wall's load."""
         return worked_within(
-            lambda _, plf, *sizes: self._tube_use(plf, self.piers.station(pit), *sizes),
-            self.piers.placed, self._load, *self._site.some(*_SPANNING),
+            lambda _, plf, point, *sizes: self._tube_use(
+                plf, point, self.piers.station(pit), *sizes
+            ),
+            self.piers.placed, self._load, _point_load(pit), *self._site.some(*_SPANNING),
         )  # fmt: skip
 
-    def _tube_use(
-        self, plf: float, station: float, width: float, depth: float, wall: float
-    ) -> Result:
+    def _tube_use(self, plf: float, point: float, station: float, *sizes: float) -> Result:
         before = [station - other for other in self.piers.stations if other < station]
         after = [other - station for other in self.piers.stations if other > station]
         if not before and not after:
             return Result(DOES_NOT_APPLY, "no other pier stands at this wall")
         span = max(min(side) for side in (before, after) if side)
+        width, depth, wall = sizes
         tube = spanning_tube.Tube(width, depth, wall, _TUBE_YIELD_PSF)
-        return spanning_tube.spanning_tube_use(spanning_tube.TubeLoad(plf, 0.0, span), tube)
+        return spanning_tube.spanning_tube_use(spanning_tube.TubeLoad(plf, point, span), tube)
 
     def _hinted(self, quantity: Quantity) -> Quantity:
         strength = self._wall["concrete strength"]
         if strength.answer.value is not NOT_KNOWN or not self._concrete.result.known:
             return quantity
         reason = f"{quantity.result.reason}; {plain_concrete.STRENGTH_HINT}"
-        return replace(quantity, result=replace(quantity.result, reason=reason))
+        return quantity._replace(result=quantity.result._replace(reason=reason))
 
 
 # A bar between piers runs on past the next pier, so it is anchored whatever its size.
 _AS_LONG_AS_IT_TAKES = 6000.0
 
 
+def _counts(material: str) -> Result:
+    """Whether the footing alone may be looked at; under block its figure is the engineer's."""
+    return PLACED if material == "concrete block" else reinforced_concrete.wall_counts(material)
+
+
 def _concrete(kind: str) -> Result:
     if kind in plain_concrete.CONCRETE_FOOTINGS:
         return PLACED
     return not_known(f"the footing is '{kind}'; the method holds for concrete footings")
+
+
+def _point_load(pit: Pit) -> Quantity:
+    """Factored load of what stands over the pit; none if nothing does."""
+    heavy, point = pit.asked.some("heavy load over pit", "point load at pier")
+    if heavy.answer.value == "no":
+        return Quantity(Result(0.0), (heavy,))
+    return worked(lambda _, load: tributary.factored_point_load(load), heavy, point)
 
 
 def _section(strength: float, width: float, projection: float, thickness: float) -> Section:

@@ -28,6 +28,7 @@ _LOG = (
 )
 
 
+_HOLD_IN = 60.0  # into firm ground a tube is held 5 ft down: IBC 1810.2.1
 _BEST: tuple[Value, ...] = ("CL", 100.0, "hard", "no", "no")
 
 
@@ -59,6 +60,7 @@ class Ground:
         self._cohesive_at = cache(self._cohesive_down_to)
         self._groups_at = cache(self._groups_down_to)
         self._strength_at = cache(self._strength_between)
+        self._hold_at = cache(self._hold_between)
         self.logs = {layer.label: self.by_log(layer) for layer in self._layers}
 
     def _tests_of(self, layer: Asked) -> soil.FieldTests:
@@ -100,9 +102,17 @@ class Ground:
         return resting_on(found, *parts)
 
     def _strength_between(self, floor_in: float, reach_in: float) -> Result:
-        words = ("unconfined strength", "thumb test")
-        tests = [(layer.value(words[0]), layer.value(words[1])) for layer in self._layers]
-        return met.strength_under(floor_in, reach_in, self._spans, tests, self._all_listed)
+        return met.strength_under(
+            floor_in, reach_in, self._spans, self._strengths, self._all_listed
+        )
+
+    def _hold_between(self, floor_in: float, reach_in: float) -> Result:
+        return met.side_hold(floor_in, reach_in, self._spans, self._strengths, self._all_listed)
+
+    @cached_property
+    def _strengths(self) -> list[tuple[Value, Value]]:
+        one, other = "unconfined strength", "thumb test"
+        return [(layer.value(one), layer.value(other)) for layer in self._layers]
 
     @property
     def layers(self) -> list[soil.Layer]:
@@ -141,9 +151,23 @@ class Ground:
         """The soil groups down to a depth, in one text."""
         return _at(floor, self._groups_at)
 
-    def strength_under(self, floor: Quantity, reach: Input) -> Quantity:
-        """Undrained strength of the clay under a pit's floor, over a reach below it."""
-        found = worked(self._strength_at, floor, reach)
+    def strength_under(self, pit_depth: Input, floor: Quantity, reach: Input) -> Quantity:
+        """Undrained strength of the clay under a pit's floor, over a reach below it.
+
+        Dug from inside, the floor lies between the pit's own depth and ``floor``, so all of the
+        ground between counts.
+        """
+        found = worked(
+            lambda least, most, below: self._strength_at(least, most - least + below),
+            pit_depth, floor, reach,
+        )  # fmt: skip
+        return Quantity(found.result, (*found.behind, *self._strength_inputs))
+
+    def side_hold(self, pit_depth: Input, floor: Quantity) -> Quantity:
+        """How well the ground under a pit's floor holds a tube sideways; as above from inside."""
+        found = worked(
+            lambda least, most: self._hold_at(least, most - least + _HOLD_IN), pit_depth, floor,
+        )  # fmt: skip
         return Quantity(found.result, (*found.behind, *self._strength_inputs))
 
     @cached_property

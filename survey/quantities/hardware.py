@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from survey.engineering import bearing_depth, corrosion, drive, tube
-from survey.engineering.working import Input, Quantity, Result, within
+from survey.engineering.working import Input, Line, Quantity, Result, Working, within
 from survey.quantities.ground import Ground
 from survey.quantities.inputs import Asked, resting_on, waits_for, worked, worked_within
 from survey.quantities.named import Named
@@ -14,9 +14,9 @@ _CORROSION = ("soil resistivity", "soil acidity", "soil chloride", "soil sulfate
 _TUBE = ("tube outside diameter", "tube wall thickness", "tube yield strength")
 # Of IBC 1810.2.1; ground other than stiff clay counts as soft, which is the worse.
 _FIRM, _SOFT, _INTO_SOFT_IN = "firm", "soft", 120.0
-_STIFF_SU_PSF = 1000.0  # stiff clay, unconfined strength from 1 tsf: Terzaghi and Peck
 # The bracket bears on the footing and is held to it while the tube is driven: common practice.
 _HEAD_HELD = "yes"
+_MILD = "mildly aggressive"
 # No soil investigation with load tests justifies the higher stress of IBC Table 1810.3.2.6.
 _JUSTIFIED = "no"
 
@@ -27,7 +27,10 @@ class Hardware:
     def __init__(self, site: Asked, ground: Ground) -> None:
         self._site, self._ground = site, ground
         self._eaten = self._aggressiveness()
-        self._loss = worked(corrosion.loss_of_face, site["design life in years"], self._eaten)
+        # In ground that is not mild, or was not tested, more is lost: rules of their own ask then.
+        self._loss = worked(
+            lambda years: corrosion.loss_of_face(years, _MILD), site["design life in years"]
+        )
         self._bearing = resting_on(
             bearing_depth.depth_to_bearing(ground.bearing, ground.all_listed), *ground.inputs
         )
@@ -45,19 +48,22 @@ class Hardware:
             "tube thickness left": worked(corrosion.thickness_left, wall, years, self._eaten),
         }
 
-    def of_pier(self, pit: Pit, pier_load: Quantity, dead_load: Quantity) -> Named:
+    def of_pier(
+        self, pit: Pit, pier_load: Quantity, dead_load: Quantity, lift_use: Quantity
+    ) -> Named:
         """What depends on the load and the pit of a pier.
 
         Args:
             pit: the pit.
             pier_load: service load on the pier.
             dead_load: least dead load that it can be driven against.
+            lift_use: the planned drive load against what turns the wall up.
         """
         planned = self._site["planned drive load"]
         return {
             "dead load to push against": dead_load,
             "drive share": worked_within(drive.drive_share, planned, pier_load),
-            "lift use": worked_within(drive.lift_use, planned, dead_load),
+            "lift use": lift_use,
             "tube use while driving": self._driving(pit),
             "tube use in service": self._service(pier_load),
             "depth to bearing": self._bearing,
@@ -88,7 +94,7 @@ class Hardware:
 
     def _unsupported(self, pit: Pit, depth: Input, footing: Input) -> Quantity:
         """Length of tube in the open pit, and into stiff clay or, in other ground, soft ground."""
-        strength = self._ground.strength_under(pit.floor, pit.asked["pit width"])
+        hold = self._ground.side_hold(depth, pit.floor)
         firm, soft = (
             worked(
                 lambda h, f, ground=ground: tube.unsupported_length(max(h - f, 0.0), ground),
@@ -96,18 +102,15 @@ class Hardware:
             )
             for ground in (_FIRM, _SOFT)
         )  # fmt: skip
-        su = strength.result.bounds or (strength.result.value,) * 2
-        if su[0] is not NOT_KNOWN:
-            stiff = [isinstance(end, (int, float)) and end >= _STIFF_SU_PSF for end in su]
-            if all(stiff) or not any(stiff):
-                found = firm if all(stiff) else soft
-                return Quantity(found.result, (*found.behind, strength))
+        if hold.result.known:
+            found = firm if hold.result.value == _FIRM else soft
+            return Quantity(found.result, (*found.behind, hold))
         least, most = firm.result.value, soft.result.value
         if not isinstance(least, (int, float)) or not isinstance(most, (int, float)):
             return soft
         assert soft.result.working is not None
-        open_ground = within(least, most, strength.result.reason, soft.result.working)
-        return Quantity(open_ground, (*soft.behind, strength))
+        open_ground = within(least, most, hold.result.reason, soft.result.working)
+        return Quantity(open_ground, (*soft.behind, hold))
 
     def _service(self, pier_load: Quantity) -> Quantity:
         return worked_within(
@@ -120,15 +123,10 @@ class Hardware:
         )  # fmt: skip
 
     def _sections(self, pit: Pit) -> Quantity:
-        footing, length = pit.asked["footing depth"], self._site["section length"]
-        bounds = self._bearing.result.bounds
-        if bounds is None:
-            return worked(bearing_depth.sections_needed, self._bearing, footing, length)
-        found = worked(
-            lambda start, section: bearing_depth.sections_within(*bounds, start, section),
-            footing, length,
+        return worked_within(
+            bearing_depth.sections_needed,
+            self._bearing, _bracket_depth(pit), self._site["section length"],
         )  # fmt: skip
-        return Quantity(found.result, (self._bearing, *found.behind))
 
     def _headroom(self, pit: Pit) -> Quantity:
         section, stand = self._site.some("section length", "drive stand height")
@@ -138,3 +136,18 @@ class Hardware:
             lambda s, d, f: bearing_depth.headroom_needed(s, d, -f), section, stand, footing
         )
         return worked(bearing_depth.headroom_use, needed, headroom, after=(needed,))
+
+
+def _bracket_depth(pit: Pit) -> Quantity:
+    """Depth of the bracket below the ground outside; from inside, between what it can be."""
+    depth, footing = pit.asked.some("pit depth", "footing depth")
+    if not pit.inside:
+        return worked(lambda _, f: Result(float(f)), pit.asked["pit reached from"], footing)
+    found = worked(lambda most, h, f: Result(most - h + f), pit.floor, depth, footing)
+    least, most = footing.answer.value, found.result.value
+    if not isinstance(least, (int, float)) or not isinstance(most, (int, float)):
+        return found
+    reason = "the pit is dug from inside, so the depth of its bracket is only known within bounds"
+    line = Line("b", "depth of the bracket", "", "", f"{least:g} in to {most:g} in")
+    working = Working("Depth of the bracket", "geometry", "floor inside at any depth", (line,))
+    return Quantity(within(float(least), most, reason, working), found.behind)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 
 from survey.engineering.working import (
     Input,
@@ -69,22 +68,14 @@ def worked(
     Returns:
         The result with every answer behind it; not known while one of the parts is.
     """
-    values = _values(parts)
-    if values is None:
-        return waits_for(*parts)
-    result = calculation(*values)
-    return Quantity(_with_steps(result, after) if after else result, parts)
-
-
-def _values(parts: Sequence[Part]) -> list[Value] | None:
-    """What the parts are; none while one of them is no value."""
     values: list[Value] = []
     for part in parts:  # a plain loop: this is done thousands of times
         value = part.answer.value if isinstance(part, Input) else part.result.value
         if value is NOT_KNOWN or value is DOES_NOT_APPLY:
-            return None
+            return waits_for(*parts)
         values.append(value)
-    return values
+    result = calculation(*values)
+    return Quantity(_with_steps(result, after) if after else result, parts)
 
 
 def waits_for(*parts: Part) -> Quantity:
@@ -112,17 +103,16 @@ def worked_within(
         parts: answers and earlier figures.
         after: earlier figures whose steps are printed ahead of the working.
     """
-    values = _values(parts)
-    if values is not None:
-        result = calculation(*values)
-        return Quantity(_with_steps(result, after) if after else result, parts)
+    found = worked(calculation, *parts, after=after)
+    if found.result.value is not NOT_KNOWN:
+        return found
     bounded = [
         part.result.bounds
         for part in parts
         if isinstance(part, Quantity) and part.result.value is NOT_KNOWN and part.result.bounds
     ]
     if not bounded:
-        return worked(calculation, *parts, after=after)
+        return found
     reasons = [
         part.result.reason for part in parts if isinstance(part, Quantity) and part.result.bounds
     ]
@@ -136,7 +126,7 @@ def worked_within(
         return [next(left) if value is _OPEN else value for value in values]
 
     opened = [
-        replace(part, result=_OPEN_RESULT)
+        part._replace(result=_OPEN_RESULT)
         if isinstance(part, Quantity) and part.result.value is NOT_KNOWN and part.result.bounds
         else part
         for part in parts

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from survey.engineering import lines, overhead
 from survey.engineering.working import Quantity, Result
 from survey.quantities.inputs import Asked, resting_on, waits_for, worked
@@ -50,11 +52,19 @@ def of_pair(plan: PitPlan, utility: Utility, site: Asked) -> Named:
             lines.clearance_beyond_tolerance, edge, site["tolerance zone"]
         ),
         "clearance in space": worked(
-            lambda *figures: lines.clearance_in_space(lines.LineAtPit(*figures)),
-            floor, edge, plan.pit.reach, plan.pit.floor, depth, diameter,
+            _in_space, floor, edge, plan.pit.reach, plan.pit.floor, depth, diameter,
             after=(floor,),
         ),
         "clearance to pier tube": worked(
             lines.clearance_to_tube, tube, diameter, site["tube outside diameter"]
         ),
     }  # fmt: skip
+
+
+def _in_space(*figures: float) -> Result:
+    """Clearance in space; at the ground a pit is drawn with what it takes from under the wall."""
+    floor, edge, reach, pit_floor, depth, diameter = figures
+    # So the edge may be nearer than slope and floor make it: then the floor counts as near too.
+    nearest = min(floor, edge + math.sqrt(2) * reach)
+    line = lines.LineAtPit(nearest, min(edge, nearest), reach, pit_floor, depth, diameter)
+    return lines.clearance_in_space(line)

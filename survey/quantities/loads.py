@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from survey.engineering import drive, load_range, tributary
-from survey.engineering.working import Input, Quantity, Result, not_known
+from survey.engineering.working import Input, Quantity, Result, not_known, within
 from survey.quantities.inputs import PLACED, Asked, resting_on, worked, worked_within
 from survey.quantities.named import Named
 from survey.quantities.pits import Pit
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY
 
 _LOAD_WORDS = (
     "wall material", "wall thickness", "wall height", "storeys", "wall cladding", "floor span",
@@ -20,7 +21,7 @@ _ROOF_WORDS = ("roof exposure", "roof heating", "attic used for storage")
 
 
 def of_wall(wall: Asked, site: Asked) -> Named:
-    """Service, factored and dead load per foot of wall, and the length that a pier would lift."""
+    """Service, factored and dead load per foot of wall."""
     snow, kind = site["ground snow load"], wall["footing kind"]
     sizes = wall.some("footing thickness", "footing width")
     roof = site.some(*_ROOF_WORDS)
@@ -35,7 +36,6 @@ def of_wall(wall: Asked, site: Asked) -> Named:
             load_range.factored_line_load_range(answers), *behind
         ),
         "dead line load": dead,
-        "length to lift": worked_within(drive.length_to_lift, site["planned drive load"], dead),
     }
 
 
@@ -118,19 +118,45 @@ class WallPiers:
             self.placed, self._loads["dead line load"], self._depth,
         )  # fmt: skip
 
+    def lift_use(self, pit: Pit, planned: Input) -> Quantity:
+        """The planned drive load against what turns the whole wall up about its far end."""
+        return worked_within(
+            lambda _, load, plf, length, station: drive.lift_use(load, plf, length, station),
+            pit.ref, planned, self._loads["dead line load"], self._wall["wall length"],
+            pit.asked["station"],
+        )  # fmt: skip
+
     def _load(self, pit: Pit, word: str, *, factored: bool) -> Quantity:
         line_load, point = self._loads[word], pit.asked["point load at pier"]
         behind = (self.placed, line_load, point)
         if not self.placed.result.known:
             return Quantity(self.placed.result, behind)
-        weight = point.answer.value
-        if factored and isinstance(weight, (int, float)):
-            weight = tributary.factored_point_load(weight).value
-        result = tributary.pier_load_range(
-            line_load.result, self.length, self.station(pit), self._others(pit), weight
-        )
-        return Quantity(result, behind)
+        weights = (point.answer.value,) * 2
+        if weights[0] is NOT_KNOWN:  # from nothing over the pit to the most that the form takes
+            weights = (DOES_NOT_APPLY, VOCABULARY[point.word].high or 0.0)
+        least, most = (
+            tributary.pier_load_range(
+                line_load.result, self.length, self.station(pit), self._others(pit),
+                tributary.factored_point_load(weight).value
+                if factored and isinstance(weight, (int, float)) else weight,
+            )
+            for weight in weights
+        )  # fmt: skip
+        if weights[0] is weights[1]:
+            return Quantity(least, behind)
+        return Quantity(_span(least, most, f"what stands over the pit of {pit.label}"), behind)
 
     def _others(self, pit: Pit) -> tuple[float, ...]:
         nth = self._nth[pit]
         return self.stations[:nth] + self.stations[nth + 1 :]
+
+
+def _span(low: Result, high: Result, unknown: str) -> Result:
+    """Between the least of one figure and the most of another."""
+    least = low.bounds[0] if low.bounds else low.value
+    most = high.bounds[1] if high.bounds else high.value
+    if not isinstance(least, (int, float)) or not isinstance(most, (int, float)):
+        return high
+    if high.working is None:
+        return not_known(f"{unknown} is not known")
+    return within(least, most, f"{unknown} is not known", high.working)

@@ -332,18 +332,18 @@ class Neighbour:
     def _from_floor(self) -> Mapping[PitPlan, Result]:
         return _at_once(self._to_outline, _floors(self._pits))
 
-    def _to_outline(self, outlines: Sequence[layout.Corners]) -> tuple[Result, ...]:
+    def _to_outline(self, outlines: tuple[layout.Corners, ...]) -> tuple[Result, ...]:
         return layout.clearances_to_neighbour(outlines, self._corners)
 
 
-Measure = Callable[[Sequence[layout.Corners]], tuple[Result, ...]]
+Measure = Callable[[tuple[layout.Corners, ...]], tuple[Result, ...]]
 
 
 def _at_once(
     measure: Measure, outlines: Mapping[PitPlan, layout.Corners]
 ) -> Mapping[PitPlan, Result]:
     """Distances to many pits, measured in one go."""
-    return dict(zip(outlines, measure(list(outlines.values())), strict=True))
+    return dict(zip(outlines, measure(tuple(outlines.values())), strict=True))
 
 
 def _grounds(pits: Sequence[PitPlan]) -> Mapping[PitPlan, layout.Corners]:

@@ -90,7 +90,7 @@ class WetPit:
 
     def _heave(self) -> Quantity:
         length, width = self._pit.asked.some("pit length", "pit width")
-        strength = self._ground.strength_under(self._pit.floor, width)
+        strength = self._ground.strength_under(self._pit.asked["pit depth"], self._pit.floor, width)
         if strength.result.value is DOES_NOT_APPLY:
             return strength
         return worked_within(

@@ -20,6 +20,7 @@ from survey.quantities.hardware import Hardware
 from survey.quantities.inputs import PLACED, Asked, resting_on, worked
 from survey.quantities.loads import WallPiers
 from survey.quantities.named import Named
+from survey.quantities.openings import Openings
 from survey.quantities.pits import Pit
 from survey.quantities.plan import Neighbour, PitPlan, Plan, Utility
 from survey.quantities.wet import WetPit
@@ -70,7 +71,10 @@ class _Works:
         for pit in self._pits:
             if pit.wall is not None:
                 self._members[pit.wall.label].append(pit)
-        self._shares = {wall.label: self._share_open(wall) for wall in self._walls}
+        self._openings = {
+            wall.label: Openings(self._everyone, wall, self._site, self._members[wall.label])
+            for wall in self._walls
+        }
         self._loads = {wall.label: loads.of_wall(wall, self._site) for wall in self._walls}
         self._footings = {wall.label: self._footing(wall) for wall in self._walls}
 
@@ -145,15 +149,6 @@ class _Works:
         figures = self._loads[wall.label]
         return Footing(wall, self._site, WallPiers(self._everyone, wall, pits, figures), figures)
 
-    def _share_open(self, wall: Asked) -> Quantity:
-        return worked(
-            lambda _, length, clear, *opened: undermining.share_open_at_once(length, clear, opened),
-            self._everyone,
-            wall["wall length"],
-            self._site["clear spacing of open pits"],
-            *(pit.opening for pit in self._members[wall.label]),
-        )
-
     # Piers
 
     def _of_pier(self, pit: Pit, wet: WetPit, pressure: Quantity) -> Named:
@@ -171,7 +166,7 @@ class _Works:
         if pit.wall is not None:
             named |= self._at_wall(pit, pit.wall)
         else:
-            named |= self._hardware.of_pier(pit, pit.ref, pit.ref)
+            named |= self._hardware.of_pier(pit, pit.ref, pit.ref, pit.ref)
             named |= {word: pit.ref for word in _OF_PIER if word not in named}
         return named
 
@@ -179,7 +174,6 @@ class _Works:
         length = wall["wall length"]
         footing = self._footings[wall.label]
         pier_load = footing.piers.load(pit)
-        pits = [pit, *(other for other in self._members[wall.label] if other is not pit)]
         corner = worked(
             lambda _, *figures: layout.distance_to_corner(*figures),
             pit.ref, length, pit.asked["station"], pit.opening,
@@ -187,24 +181,17 @@ class _Works:
         return {
             "distance to corner": corner,
             "slope to own footing": _slope_to_own(pit, wall, corner),
-            "gap to next pit": self._gap(pits),
-            "share of wall open at once": self._shares[wall.label],
+            "gap to next pit": self._openings[wall.label].gap(pit),
+            "share of wall open at once": self._openings[wall.label].share,
             "pier load": pier_load,
-            **self._hardware.of_pier(pit, pier_load, footing.piers.dead_load(pit)),
+            **self._hardware.of_pier(
+                pit,
+                pier_load,
+                footing.piers.dead_load(pit),
+                footing.piers.lift_use(pit, self._site["planned drive load"]),
+            ),
             **footing.at_pier(pit),
         }
-
-    def _gap(self, pits: Sequence[Pit]) -> Quantity:
-        """Gap from the first of the pits of a wall to the nearest of the others."""
-        if len(pits) == 1:
-            return worked(lambda _: layout.ALONE, self._everyone)
-
-        def gap(_: str, *figures: float) -> Result:
-            opened = map(layout.Opened, figures[::2], figures[1::2])
-            return layout.gap_to_next_pit(next(opened), list(opened))
-
-        places = (part for pit in pits for part in (pit.asked["station"], pit.opening))
-        return worked(gap, self._everyone, *places)
 
     def _pressure(self, pit: Pit) -> Quantity:
         if pit.wall is None:

@@ -36,7 +36,8 @@ EQUIPMENT_WORDS = (
     ),
     _d["yes_no"](
         "pier capacity rated",
-        "Does an evaluation report or an engineer's design give what tube and bracket carry together?",
+        "Does an evaluation report or an engineer's design give what tube and bracket carry together, "
+        "while driving and for the life of the pier?",
         origin=CHOSEN,
     ),
     _d["force"](
@@ -80,7 +81,6 @@ EQUIPMENT_WORDS = (
     ),
     _d["count"](
         "design life in years", "", "Years that the pier must last", between=(1, 100), origin=CHOSEN,
-        worse=Worse.HIGHER,
     ),
     _d["choice"](
         "corrosion tests", "made | none made", "Was the ground tested for what eats steel?",

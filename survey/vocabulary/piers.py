@@ -258,8 +258,8 @@ PIER_WORDS = (
         origin=Origin.DERIVED, made_by="drive.drive_share", bounded=True, worse=Worse.LOWER,
     ),
     _d["share"](
-        "lift use", "%", "Planned drive load as a share of the dead load to push against",
-        "Over 100 %: the wall must hang together over more than that.",
+        "lift use", "%", "Planned drive load as a share of what turns the wall up about its far end",
+        "Its own dead load alone: what the walls that meet it add is left out.",
         origin=Origin.DERIVED, made_by="drive.lift_use", bounded=True, worse=Worse.HIGHER,
     ),
     _d["share"](
@@ -269,6 +269,7 @@ PIER_WORDS = (
     ),
     _d["share"](
         "tube use in service", "%", "Service load on the tube at the end of its life, as a share of its strength",
+        "With the loss of mildly aggressive ground, which is the least.",
         origin=Origin.DERIVED, made_by="tube.service_use", bounded=True, worse=Worse.HIGHER,
     ),
     _d["length"](
@@ -277,7 +278,7 @@ PIER_WORDS = (
     ),
     _d["count"](
         "sections needed", "", "Sections of tube down to bearing", origin=Origin.DERIVED,
-        made_by="bearing_depth.sections_needed",
+        made_by="bearing_depth.sections_needed", bounded=True,
     ),
     _d["share"](
         "headroom use", "%", "Height of section and drive stand, as a share of the headroom at the pier",

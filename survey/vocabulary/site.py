@@ -282,6 +282,11 @@ SITE_WORDS = (
         "days for a round of pits", "days", "Days from digging a round of pits to having them filled again",
         between=(0.5, 30), origin=CHOSEN,
     ),
+    _d["count"](
+        "most pits open together", "", "How many pits of the job may stand open at one time, at most?",
+        "By the engineer's letter or the firm's own rule; one at a time: 1.", between=(1, 60),
+        origin=CHOSEN,
+    ),
     _d["count"]("crew size", "", "How many work in the crew?", between=(1, 40), origin=CHOSEN),
     _d["length"](
         "clear spacing of open pits", "ft", "Least clear distance along a wall between pits open together",
@@ -295,7 +300,7 @@ SITE_WORDS = (
     ),
     _d["length"](
         "bracket plate width", "in", "Width of the bracket plate along the wall", between=(2, 48),
-        origin=CHOSEN, worse=Worse.LOWER,
+        origin=CHOSEN,
     ),
     _d["length"](
         "bracket plate depth", "in", "Depth of the bracket plate under the footing, out from its edge",

@@ -102,7 +102,7 @@ WALL_WORDS = (
     ),
     _d["count"](
         "bottom bars", "", "How many of them run along the footing and are not cut for the brackets?",
-        between=(0, 20), asks_when=_BARS, worse=Worse.LOWER,
+        between=(0, 20), asks_when=_BARS,
     ),
     _d["choice"](
         "bottom bar surface", "deformed | plain", "Are these bars ribbed (deformed) or smooth (plain)?",
@@ -148,11 +148,6 @@ WALL_WORDS = (
         "greatest pier spacing", "ft", "Greatest distance between piers that the footing can span",
         "Footing alone, as plain concrete.", origin=Origin.DERIVED,
         made_by="spacing.greatest_pier_spacing", worse=Worse.LOWER,
-    ),
-    _d["length"](
-        "length to lift", "ft", "Length of wall that weighs as much as the planned drive load",
-        "Longer than the wall: the building rises before the pier has its load.",
-        origin=Origin.DERIVED, made_by="drive.length_to_lift", bounded=True, worse=Worse.HIGHER,
     ),
     _d["share"](
         "footing bending use between piers", "%",

@@ -1,5 +1,7 @@
 """Drive load against service load, pressure and dead load: published factors and a frame solver."""
 
+from itertools import pairwise
+
 import pytest
 
 from survey.engineering.drive import (
@@ -7,7 +9,6 @@ from survey.engineering.drive import (
     cylinder_use,
     dead_load_engaged,
     drive_share,
-    length_to_lift,
     lift_use,
 )
 
@@ -58,8 +59,25 @@ def test_engaged_load_is_the_reaction_of_a_wall_hinged_at_the_piers():
     assert engaged == pytest.approx(reaction, rel=1e-6)
 
 
-def test_length_and_engaged_load_agree():
-    engaged = dead_load_engaged(1000.0, 480.0, 240.0, (144.0, 336.0), 96.0).value
-    drive = 1.5 * engaged
-    assert length_to_lift(drive, 1000.0).value == pytest.approx(1.5 * 96)
-    assert lift_use(drive, engaged).value == pytest.approx(150.0)
+@pytest.mark.parametrize(("station", "times_weight"), [(240.0, 1.0), (0.0, 0.5), (480.0, 0.5)])
+def test_lift_at_the_middle_and_at_an_end(station, times_weight):
+    # Statics: a beam lifted at its middle takes its whole weight, at one end half of it.
+    weight = 1000.0 * 480.0 / 12
+    assert lift_use(times_weight * weight, 1000.0, 480.0, station).value == pytest.approx(100.0)
+
+
+@pytest.mark.parametrize("station", [0.0, 60.0, 200.0, 240.0])
+def test_at_100_percent_the_far_end_carries_what_the_pier_does_not(station):
+    """The pier as the support of a beam that stands on it and on its far end: a frame solver."""
+    anastruct = pytest.importorskip("anastruct")  # not made for the newest Python yet
+    frame = anastruct.SystemElements()
+    ends = sorted({0.0, station, 480.0})
+    for start, end in pairwise(ends):
+        frame.add_element(location=[[start, 0.0], [end, 0.0]])
+    pier = ends.index(station) + 1
+    frame.add_support_hinged(node_id=pier)
+    frame.add_support_roll(node_id=len(ends))
+    frame.q_load(q=-1200.0 / 12, element_id=list(range(1, len(ends))))
+    frame.solve()
+    reaction = abs(frame.get_node_results_system(node_id=pier)["Fy"])
+    assert lift_use(reaction, 1200.0, 480.0, station).value == pytest.approx(100.0, rel=1e-6)

@@ -105,7 +105,7 @@ def test_17_6_2_2_1_basic_breakout_in_both_systems_of_units():
     # ACI 318M-19: Nb = 7 sqrt(f'c MPa) hef^1.5 mm, in newtons, beside 17 in pounds and inches;
     # the two rounded coefficients differ by 2 % at most
     row = Anchors(1, 0.5, 4.0, 0.0, 60.0, 60.0, 4000 * PSI, 75 * KSI, 1)
-    pounds = float(line(anchors.tension_strength(row), "Nb").result.split()[0].replace(",", ""))
+    pounds = float(line(anchors.tension_strength(row), "Nbb").result.split()[0].replace(",", ""))
     newtons = 7 * math.sqrt(4000 * 0.00689476) * (4 * 25.4) ** 1.5
     assert pounds == pytest.approx(17 * math.sqrt(4000) * 8, rel=1e-6)  # 8,601 lb
     assert pounds * 4.448222 == pytest.approx(newtons, rel=0.02)
@@ -129,11 +129,38 @@ def test_table_17_5_3_phi_by_category():
     assert [x / found[0] for x in found] == pytest.approx([1, 0.55 / 0.65, 0.45 / 0.65])
 
 
-def test_17_6_2_1_2_three_or_more_edges():
-    # embedment counts as the edge distance over 1.5
-    row = Anchors(1, 0.5, 6.0, 0.0, 6.0, 60.0, 2500 * PSI, 125 * KSI, 1)
-    shallow = row._replace(embedment_in=4.0)
-    assert anchors.tension_strength(row).value == anchors.tension_strength(shallow).value
+def pounds(result, symbol):
+    return float(line(result, symbol).result.split()[0].replace(",", ""))
+
+
+# Two 1/2 in anchors 10 in apart, 5 in from top and underside, f'c 2,500 psi, by hand.
+# (a) h = min(hef, 5 / 1.5): 850 x h^1.5 x (3 h + 3 h) 3 h / 9 h^2, from 3.333 in on 10,346 lb
+# (b) 850 x hef^1.5 x (3 hef + 10) (2 x 5) / (9 hef^2) x (0.7 + 0.3 x 5 / (1.5 hef)):
+#     at 4 in 6,800 x 220 / 144 x 0.95; at 6 in 12,492 x 280 / 324 x 0.86667;
+#     at 8 in 19,233 x 340 / 576 x 0.825; at 12 in 35,334 x 460 / 1,296 x 0.78333
+# at 3 in no edge is near: 850 x 5.19615 x (9 + 9) 9 / 81 = 8,833 lb both ways
+@pytest.mark.parametrize(
+    ("embedment", "three_edges", "two_edges"),
+    [
+        (3.0, 8833, 8833), (10 / 3, 10346, 10346), (4.0, 10346, 9869), (6.0, 10346, 9356),
+        (8.0, 10346, 9366), (12.0, 10346, 9824),
+    ],
+)  # fmt: skip
+def test_17_6_2_1_2_three_or_more_edges_and_17_6_2_4_1_two(embedment, three_edges, two_edges):
+    row = Anchors(2, 0.5, embedment, 10.0, 5.0, 60.0, 2500 * PSI, 125 * KSI, 1)
+    result = anchors.tension_strength(row)
+    assert pounds(result, "Ncbga") == pytest.approx(three_edges, abs=0.6)
+    assert pounds(result, "Ncbgb") == pytest.approx(two_edges, abs=0.6)
+    assert result.value == pytest.approx(0.65 * min(three_edges, two_edges), abs=0.6)
+
+
+def test_17_6_2_1_2_governs_where_one_anchor_is_deep():
+    # (a) 850 x 4^1.5 = 6,800; (b) 850 x 12^1.5 x 36 x 12 / 1,296 x (0.7 + 0.3 x 6 / 18) = 9,422 lb
+    row = Anchors(1, 0.5, 12.0, 0.0, 6.0, 60.0, 2500 * PSI, 125 * KSI, 1)
+    result = anchors.tension_strength(row)
+    assert pounds(result, "Ncbga") == pytest.approx(6800, abs=0.6)
+    assert pounds(result, "Ncbgb") == pytest.approx(9422, abs=0.6)
+    assert result.value == pytest.approx(0.65 * 6800)
 
 
 def test_17_7_2_2_1_lesser_of_both_breakout_formulas():

@@ -14,6 +14,7 @@ BOOK = load_book()
 
 def plan(change=None):
     document = copy.deepcopy(careful_house())
+    document["site"] |= {"most_pits_open_together": "3", "days_for_a_round_of_pits": "2 days"}
     if change is not None:
         change(document)
     return assess(survey_of(document), (), BOOK).plan
@@ -38,6 +39,28 @@ def test_the_careful_house():
     # The ticket ends on Friday 18 December; four days of work begin on Tuesday at the latest.
     assert found.latest.day == dt.date(2026, 12, 15)
     assert not found.clashes
+
+
+def test_one_at_a_time_as_the_release_says():
+    def one(document):
+        document["site"]["most_pits_open_together"] = "1"
+
+    found = plan(one)
+    assert [len(labels) for labels in found.order.rounds] == [1] * 5
+    assert found.order.crew_days == "10 days of work"
+    assert found.latest.day == dt.date(2026, 12, 7)
+    # The crew is booked from Monday 7 to Friday 11 December.
+    assert any("10 days" in clash and "5 working days" in clash for clash in found.clashes)
+
+
+def test_nobody_digs_before_the_site_is_walked_or_the_release_signed():
+    def late(document):
+        document["site"]["ticket_start"] = "2026-11-02"
+        document["releases"][0]["release_date"] = "2026-12-03"
+
+    earliest = plan(late).earliest
+    assert earliest.day == dt.date(2026, 12, 3)
+    assert "release is signed" in earliest.why[0]
 
 
 def test_a_wider_clear_spacing_takes_more_rounds():
@@ -66,6 +89,7 @@ def test_a_pit_that_no_round_allows_is_told():
     [
         ("clear_spacing_of_open_pits", "clear spacing of open pits"),
         ("days_for_a_round_of_pits", "days for a round of pits"),
+        ("most_pits_open_together", "most pits open together"),
     ],
 )
 def test_what_is_not_known_is_asked_for(key, word):

@@ -134,6 +134,7 @@ def test_workings_end_in_the_value(result, kind):
 def test_the_working_says_that_it_is_a_screening():
     assert "screening only" in use().working.validity
     assert "evaluation report" in use().working.validity
+    assert "no end of the concrete within 1.5 hef" in use().working.validity
     assert "from memory" in use().working.source
 
 
@@ -142,7 +143,7 @@ def test_category_3_is_the_worst():
 
 
 RANGES = {
-    "embedment_in": (1.5, 12), "edge_in": (12.5, 120), "spacing_in": (7.5, 48),
+    "edge_in": (12.5, 120), "spacing_in": (7.5, 48),
     "concrete_in": (18, 120), "strength_psf": (2500 * PSI, 12000 * PSI),
     "steel_psf": (40000 * PSI, 250000 * PSI),
 }  # fmt: skip
@@ -162,6 +163,28 @@ def test_less_is_never_better(row, name, shares):
     results = [anchor_use(3000.0, 2000.0, one) for one in (poor, good)]
     assume(all(result.known for result in results))
     assert results[0].value >= results[1].value * (1 - 1e-9)
+
+
+@given(rows, st.floats(18, 120), st.tuples(st.floats(1.5, 12), st.floats(1.5, 12)).map(sorted))
+def test_less_embedment_is_never_better_away_from_edges(row, edge, depths):
+    # 18 in is 1.5 times the deepest; nearer to an edge more embedment may not help
+    poor, good = (row._replace(edge_in=edge, embedment_in=depth) for depth in depths)
+    results = [anchor_use(3000.0, 2000.0, one) for one in (poor, good)]
+    assume(all(result.known for result in results))
+    assert results[0].value >= results[1].value * (1 - 1e-9)
+
+
+@given(rows)
+def test_neither_way_of_the_edges_is_exceeded(row):
+    result = tension_strength(row)
+    assume(result.known)
+    shown = {line.symbol: line.result for line in result.working.lines}
+    strengths = [
+        float(shown[symbol].split()[0].replace(",", "")) for symbol in ("Ncbga", "Ncbgb", "Ncbg")
+    ]
+    assert strengths[2] == min(strengths[:2])
+    if row.edge_in >= 1.5 * row.embedment_in:
+        assert strengths[0] == pytest.approx(strengths[1], abs=0.002)
 
 
 @given(rows, st.integers(1, 8))

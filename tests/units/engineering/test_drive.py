@@ -18,15 +18,15 @@ CASES = {
     "pressure, area": (lambda x: drive.cylinder_pressure(30000.0, x), 0.1, 500),
     "pressure used, load": (lambda x: drive.cylinder_use(x, 7.0, 5000 * PSI), 0, 1e6),
     "pressure used, greatest": (lambda x: drive.cylinder_use(3e4, 7.0, x * PSI), 100, 20000),
-    "length, load": (lambda x: drive.length_to_lift(x, 1200.0), 0, 1e6),
-    "length, dead load": (lambda x: drive.length_to_lift(30000.0, x), 1, 1e6),
     "engaged, dead load": (lambda x: drive.dead_load_engaged(x, 480.0, 60.0, (), 90.0), 1, 1e6),
     "engaged, wall": (lambda x: drive.dead_load_engaged(1e3, x, 6.0, (), 90.0), 12, 6000),
     "engaged, station": (lambda x: drive.dead_load_engaged(1e3, 480.0, x, (), 90.0), 0, 480),
     "engaged, next pier": (lambda x: drive.dead_load_engaged(1e3, 480.0, 9.0, (x,), 90.0), 0, 480),
     "engaged, depth": (lambda x: drive.dead_load_engaged(1e3, 480.0, 60.0, (), x), 1, 432),
-    "lift, drive load": (lambda x: drive.lift_use(x, 20000.0), 0, 1e6),
-    "lift, engaged": (lambda x: drive.lift_use(30000.0, x), 1, 1e8),
+    "lift, drive load": (lambda x: drive.lift_use(x, 1200.0, 480.0, 60.0), 0, 1e6),
+    "lift, dead load": (lambda x: drive.lift_use(30000.0, x, 480.0, 60.0), 1, 1e6),
+    "lift, wall": (lambda x: drive.lift_use(30000.0, 1200.0, x, 6.0), 12, 6000),
+    "lift, station": (lambda x: drive.lift_use(30000.0, 1200.0, 480.0, x), 0, 480),
 }
 
 
@@ -48,9 +48,8 @@ def test_known_up_to_both_ends_and_not_known_past_them(name):
         (drive.drive_share(30000.0, 21000.0), Kind.SHARE),
         (drive.cylinder_pressure(31000.0, 7.07), Kind.PRESSURE),
         (drive.cylinder_use(31000.0, 7.07, 6000 * PSI), Kind.SHARE),
-        (drive.length_to_lift(31000.0, 1234.5), Kind.LENGTH),
         (drive.dead_load_engaged(1234.5, 480.0, 61.0, (150.3,), 47.0), Kind.FORCE),
-        (drive.lift_use(31000.0, 17000.0), Kind.SHARE),
+        (drive.lift_use(31000.0, 1234.5, 481.0, 61.3), Kind.SHARE),
     ],
 )
 def test_last_line_is_the_value(result, kind):
@@ -80,6 +79,18 @@ def test_each_side_engages_as_far_as_its_own_limit():
 
 def test_two_piers_at_one_station_are_noticed():
     assert "same station" in drive.dead_load_engaged(1e3, 480.0, 60.0, (60.0,), 90.0).reason
+
+
+def test_either_end_of_the_wall_is_the_same():
+    left, right = (drive.lift_use(30000.0, 1200.0, 480.0, s) for s in (60.0, 420.0))
+    assert left.value == right.value
+    shown = {line.symbol: line.result for line in right.working.lines}
+    assert (shown["W"], shown["m"]) == ("48,000 lb", "60 in")
+    assert shown["F1"] == "27,428.571 lb"  # 48,000 x 480 / (2 x 420)
+
+
+def test_the_working_of_the_lift_says_what_is_left_out():
+    assert "walls that meet it" in drive.lift_use(3e4, 1e3, 480.0, 0.0).working.validity
 
 
 two = st.tuples(st.floats(0, 1), st.floats(0, 1)).map(sorted)
@@ -127,11 +138,25 @@ def test_a_lighter_or_lower_wall_or_one_more_pier_never_engages_more(
     assert engaged(loads[1], depths[1], [*others, more]) <= best
 
 
+@given(between(0, 1e6), between(1, 1e6), between(12, 6000), between(0, 0.5))
+def test_nearer_an_end_lighter_shorter_or_more_load_never_lifts_less(loads, dead, walls, shares):
+    def use(load, plf, length, station):
+        return drive.lift_use(load, plf, length, station).value * (1 + 1e-9)
+
+    near, far = (share * walls[0] for share in shares)
+    worst = use(loads[1], dead[0], walls[0], near)
+    assert worst >= drive.lift_use(loads[0], dead[0], walls[0], near).value
+    assert worst >= drive.lift_use(loads[1], dead[1], walls[0], near).value
+    assert worst >= drive.lift_use(loads[1], dead[0], walls[1], near).value
+    assert worst >= drive.lift_use(loads[1], dead[0], walls[0], far).value
+    assert worst >= drive.lift_use(loads[1], dead[0], walls[0], walls[0] - far).value
+
+
 @given(st.lists(st.floats(allow_nan=True, allow_infinity=True), min_size=5, max_size=5))
 def test_any_figures_give_a_finite_value_or_none(figures):
     a, b, c, d, e = figures
     for result in (
         drive.drive_share(a, b), drive.cylinder_pressure(a, b), drive.cylinder_use(a, b, c),
-        drive.length_to_lift(a, b), drive.lift_use(a, b), drive.dead_load_engaged(a, b, c, (d,), e),
+        drive.lift_use(a, b, c, d), drive.dead_load_engaged(a, b, c, (d,), e),
     ):  # fmt: skip
         assert result.value is NOT_KNOWN or math.isfinite(result.value)

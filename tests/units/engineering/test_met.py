@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from survey.engineering.met import groups_down_to, strength_under
+from survey.engineering.met import groups_down_to, side_hold, strength_under
 from survey.engineering.side_pressure import footing_pressure
 from survey.engineering.soil import Layer
 from survey.engineering.spoil import volume_dug
@@ -83,7 +83,12 @@ def test_ground_that_is_no_clay_has_no_such_strength():
         ([FILL, CLAY], [NOT_KNOWN, DOES_NOT_APPLY], True, "not known by any test"),
         ([FILL, CLAY], [NOT_KNOWN, 2000.0], False, "not listed"),
         ([FILL, CLAY._replace(bottom_in=90.0)], [NOT_KNOWN, 2000.0], True, "down to 7 ft 6 in"),
-        ([FILL, CLAY._replace(group=NOT_KNOWN)], [NOT_KNOWN, 2000.0], True, "group of layer clay"),
+        (
+            [FILL, CLAY._replace(group=NOT_KNOWN)],
+            [NOT_KNOWN, 2000.0],
+            True,
+            "of layer clay is not known",
+        ),
     ],
 )
 def test_clay_of_which_too_little_is_known(layers, strengths, listed, why):
@@ -138,3 +143,34 @@ def test_volume_dug_by_hand():
     assert volume_dug(45.0, 8.0).value == 53.0
     for beside, under in ((-1.0, 0.0), (0.0, -1.0), (1e7 + 1, 0.0), (0.0, float("nan"))):
         assert volume_dug(beside, under).value is NOT_KNOWN
+
+
+STIFF, SOFT = (2000.0, DOES_NOT_APPLY), (1999.0, DOES_NOT_APPLY)  # 1 tsf and a little less
+
+
+@pytest.mark.parametrize(
+    ("layers", "tests", "hold"),
+    [
+        ([CLAY._replace(top_in=0.0)], [STIFF], "firm"),
+        ([CLAY._replace(top_in=0.0)], [SOFT], "soft"),
+        # Sand above or between stiff clay does not hold a tube as stiff clay does.
+        ([SAND._replace(top_in=0.0, bottom_in=70.0), CLAY._replace(top_in=70.0)], [STIFF, STIFF],
+         "soft"),
+        ([CLAY._replace(top_in=0.0, bottom_in=90.0), CLAY._replace(top_in=90.0, bottom_in=150.0)],
+         [STIFF, SOFT], "soft"),
+        # One layer that surely is soft settles it, whatever else is not known.
+        ([SAND._replace(top_in=0.0, bottom_in=70.0), CLAY._replace(top_in=70.0)],
+         [STIFF, (NOT_KNOWN, NOT_KNOWN)], "soft"),
+        ([CLAY._replace(top_in=0.0)], [(NOT_KNOWN, NOT_KNOWN)], NOT_KNOWN),
+        ([CLAY._replace(top_in=0.0)], [(DOES_NOT_APPLY, "easily pushed in")], "soft"),
+        ([CLAY._replace(top_in=0.0)], [(DOES_NOT_APPLY, "indented only with great effort")],
+         "firm"),
+        ([CLAY._replace(top_in=0.0)], [(DOES_NOT_APPLY, "indented with effort")], NOT_KNOWN),
+        ([CLAY._replace(top_in=0.0, bottom_in=100.0)], [STIFF], NOT_KNOWN),
+    ],
+)  # fmt: skip
+def test_how_the_ground_holds_a_tube(layers, tests, hold):
+    found = side_hold(60.0, 60.0, layers, tests, True)
+    assert found.value == hold
+    assert found.known or found.reason
+    assert side_hold(60.0, 60.0, layers, tests, False).value in ("soft", NOT_KNOWN)

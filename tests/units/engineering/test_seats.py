@@ -239,3 +239,13 @@ def test_any_figures_give_a_value_or_a_reason(figures):
         seats.relocation_distance(a, b, c, d), seats.relocation_room(a, b, c, d),
     ):  # fmt: skip
         assert result.reason or math.isfinite(result.value)
+
+
+def test_the_seat_bears_what_the_pier_is_driven_with():
+    assert seats.seat_load(9000.0, 16000.0).value == 19200.0  # 1.2 x 16,000
+    assert seats.seat_load(20000.0, 16000.0).value == 20000.0
+    assert "1.2 x 16,000" in seats.seat_load(9000.0, 16000.0).working.lines[-1].numbers
+    for loads in ((0.0, 0.0), (1e6, 1e6)):
+        assert seats.seat_load(*loads).known
+    for loads in ((-0.001, 1.0), (1.0, -0.001), (1e6 + 1, 1.0), (1.0, 1e6 + 1)):
+        assert seats.seat_load(*loads).value is NOT_KNOWN

@@ -322,3 +322,21 @@ def test_last_lines_are_the_values():
     days = crew_days(sequence, 1.5)
     assert read_quantity(days.working.lines[-1].result, Kind.DAYS, None) == days.value
     assert days.working.lines[-1].numbers == f"{len(sequence.rounds)} x 1.5"
+
+
+@pytest.mark.parametrize(("most", "rounds"), [(1, 6), (2, 3), (3, 2), (6, 2), (200, 2)])
+def test_no_more_pits_at_once_than_are_allowed(most, rounds):
+    pits = [LinedPit(f"P{i}", "front", 60.0 + 120 * i, 36.0) for i in range(6)]
+    found = plan_rounds(pits, [WallRun("front", 900.0, False)], Limits(48.0, 100.0, 0.0, pits=most))
+    assert len(found.rounds) == rounds
+    assert max(map(len, found.rounds)) <= most
+    assert sorted(label for round_ in found.rounds for label in round_) == [p.label for p in pits]
+    assert found.proved
+    assert fewest_rounds(found).working.lines[-1].result == str(rounds)
+
+
+@pytest.mark.parametrize("most", [0, -1, 201])
+def test_a_number_of_pits_out_of_range(most):
+    pits = [LinedPit("P", "front", 60.0, 36.0)]
+    found = plan_rounds(pits, [WallRun("front", 900.0, False)], Limits(48.0, 100.0, 0.0, pits=most))
+    assert "pits open at once" in found.reason
