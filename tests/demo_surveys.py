@@ -182,7 +182,7 @@ def careful_house() -> dict[str, Any]:
                 "release_note": "Letter of 20 Nov 2026: pits one at a time, none wider than 30 in.",
             },
             {
-                "label": "R2",
+                "label": "R1a",
                 "released_finding": "PIER-2",
                 "released_place": "P1 to P5",
                 **ENGINEER,

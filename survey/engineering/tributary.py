@@ -495,7 +495,7 @@ def _tributary(
 
 def _wall_lines(wall_length_in: float, station_in: float) -> tuple[Line, ...]:
     return (
-        inches("L", "wall length", wall_length_in),
+        inches("L", "length of wall that the piers carry", wall_length_in),
         inches("s", "station of the pier", station_in),
     )
 

@@ -16,7 +16,7 @@ from survey.engineering import (
 )
 from survey.engineering.plain_concrete import Section, Span
 from survey.engineering.reinforced_concrete import Bars
-from survey.engineering.working import Input, Quantity, Result, not_known, within
+from survey.engineering.working import Input, Quantity, Result, Working, not_known, within
 from survey.quantities.inputs import PLACED, Asked, Part, worked, worked_within
 from survey.quantities.loads import WallPiers
 from survey.quantities.named import Named
@@ -311,8 +311,20 @@ def _bars_of(figures: tuple[float, ...], anchored_in: float) -> Bars | None:
 
 
 def _or(first: Result, then: Callable[[float], Result]) -> Result:
-    """What follows from a figure, or why there is none."""
-    return then(first.value) if isinstance(first.value, (int, float)) else first
+    """What follows from a figure, with the steps of both, or why there is none."""
+    if not isinstance(first.value, (int, float)):
+        return first
+    result = then(first.value)
+    if first.working is None or result.working is None:
+        return result
+    own = result.working
+    lines = (*first.working.lines, *own.lines)
+    return Result(
+        result.value,
+        result.reason,
+        Working(own.title, own.source, own.validity, lines),
+        result.bounds,
+    )
 
 
 def _holes(_: str, plate_width: float, projection: float) -> Result:

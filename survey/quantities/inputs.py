@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from survey.engineering.working import (
     Input,
     Line,
+    Lines,
     Quantity,
     Result,
     Working,
@@ -21,9 +22,6 @@ Part = Input | Quantity
 
 # What a step gives that settles where something stands, rather than a figure.
 PLACED = Result("placed")
-# Stands for a figure within bounds while one of its ends is put in its place.
-_OPEN = "within bounds"
-_OPEN_RESULT = Result(_OPEN)
 
 
 class Asked(dict[str, Input]):
@@ -103,35 +101,24 @@ def worked_within(
         parts: answers and earlier figures.
         after: earlier figures whose steps are printed ahead of the working.
     """
-    found = worked(calculation, *parts, after=after)
-    if found.result.value is not NOT_KNOWN:
-        return found
-    bounded = [
-        part.result.bounds
-        for part in parts
-        if isinstance(part, Quantity) and part.result.value is NOT_KNOWN and part.result.bounds
-    ]
-    if not bounded:
-        return found
-    reasons = [
-        part.result.reason for part in parts if isinstance(part, Quantity) and part.result.bounds
-    ]
-
-    def at_ends(*values: Value) -> Result:
-        found = [calculation(*filled(values, ends)) for ends in itertools.product(*bounded)]
-        return _between(found, "; ".join(dict.fromkeys(reasons)))
-
-    def filled(values: tuple[Value, ...], ends: tuple[float, ...]) -> list[Value]:
-        left = iter(ends)
-        return [next(left) if value is _OPEN else value for value in values]
-
-    opened = [
-        part._replace(result=_OPEN_RESULT)
-        if isinstance(part, Quantity) and part.result.value is NOT_KNOWN and part.result.bounds
-        else part
-        for part in parts
-    ]
-    return worked(at_ends, *opened, after=after)
+    if not any(part.result.bounds for part in parts if isinstance(part, Quantity)):
+        return worked(calculation, *parts, after=after)
+    choices: list[tuple[Value, ...]] = []
+    reasons, others = [], []
+    for part in parts:
+        if isinstance(part, Quantity) and part.result.bounds:
+            choices.append(part.result.bounds)
+            reasons.append(part.result.reason)
+        else:
+            value = part.answer.value if isinstance(part, Input) else part.result.value
+            choices.append((value,))
+            others.append(part)
+    lacking = tuple(_lacking(others))
+    if lacking:
+        return Quantity(not_known("; ".join(dict.fromkeys(lacking))), parts)
+    found = [calculation(*values) for values in itertools.product(*choices)]
+    result = _between(found, "; ".join(dict.fromkeys(reasons)))
+    return Quantity(_with_steps(result, after), parts)
 
 
 def _between(found: Sequence[Result], reason: str) -> Result:
@@ -145,13 +132,16 @@ def _between(found: Sequence[Result], reason: str) -> Result:
         return high
     if low.working is None or high.working is None:
         return not_known(reason)
-    own = high.working
-    both = Line(
-        "", "least and greatest", "for the least and the greatest of what is not known", "",
-        f"{low.working.lines[-1].result} to {own.lines[-1].result}",
-    )  # fmt: skip
-    working = Working(own.title, own.source, own.validity, (*own.lines, both))
-    return within(least, most, reason, working)
+    own, other = high.working, low.working
+
+    def lines() -> Lines:
+        both = Line(
+            "", "least and greatest", "for the least and the greatest of what is not known", "",
+            f"{other.lines[-1].result} to {own.lines[-1].result}",
+        )  # fmt: skip
+        return (*own.lines, both)
+
+    return within(least, most, reason, Working(own.title, own.source, own.validity, lines))
 
 
 def _figure(result: Result) -> float:

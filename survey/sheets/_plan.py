@@ -94,6 +94,7 @@ def plan(assessment: Assessment, places: Places) -> str:
     site = survey.site
     parts = [
         _spacing(site),
+        *_together(site),
         *_at_piers(survey, places, _spoil),
         *_at_piers(survey, places, _ladder),
         *([_KEPT_BACK] if site.value("vehicles kept back") == "yes" else []),
@@ -111,6 +112,14 @@ def _spacing(site: Row) -> str:
     if spacing == 0:
         return "neighbouring pits may be open together"
     return f"open pits at least {answer(site, 'clear spacing of open pits')} apart"
+
+
+def _together(site: Row) -> list[str]:
+    """How many pits may be open at once, where somebody said so."""
+    most = site.value("most pits open together")
+    if not isinstance(most, (int, float)):
+        return []
+    return [f"no more than {count(int(most), 'pit')} open at once"]
 
 
 def _at_piers(survey: Survey, places: Places, say: Callable[[Row], str]) -> list[str]:

@@ -36,7 +36,8 @@ def standing(when, given="2026-01-01", until="2026-12-31"):
 def judged(when=MET, given="2026-01-01", until="2026-12-31", own=True, **pier):
     """The careful house without a release of its own, by a book with a standing one."""
     document = copy.deepcopy(careful_house())
-    document["releases"] = []
+    # The letter on lifting stays; the one on the footing is to be the standing one.
+    document["releases"] = document["releases"][1:]
     document["piers"][0] |= pier
     text = standing(when, given, until)
     book = read_and_try(SHIPPED, {"firm/own.rules": text} if own else {})

@@ -23,7 +23,8 @@ ROCK = Bearing("rock", 240.0, 300.0, "stable rock")
         ("gravel", NOT_KNOWN, NOT_KNOWN, "maybe"), ("gravel", DOES_NOT_APPLY, 100.0, "maybe"),
         ("gravel", -1.0, NOT_KNOWN, "maybe"), ("gravel", math.nan, NOT_KNOWN, "maybe"),
         ("dry unstable rock", NOT_KNOWN, NOT_KNOWN, "maybe"),
-        ("clay", NOT_KNOWN, 7999.0, "no"), ("clay", NOT_KNOWN, 8000.0, "maybe"),
+        ("clay", DOES_NOT_APPLY, 7999.0, "no"), ("clay", DOES_NOT_APPLY, 8000.0, "maybe"),
+        ("clay", NOT_KNOWN, 3000.0, "maybe"),  # a count of 50 would still make it bear
         ("clay", 60.0, 3000.0, "yes"), ("clay", NOT_KNOWN, -5.0, "maybe"),
         # Without a group it may be fill or rock, whatever the count.
         (NOT_KNOWN, 60.0, NOT_KNOWN, "maybe"), (NOT_KNOWN, 10.0, NOT_KNOWN, "maybe"),
