@@ -12,7 +12,7 @@ from survey.engineering._steps import noted, outside
 from survey.engineering.soil import COHESIVE, Layer, doubt, layers_down_to
 from survey.engineering.working import Line, Result, Working, not_known, within
 from survey.model import Value
-from survey.vocabulary import DOES_NOT_APPLY, Missing
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Missing
 
 BETWEEN = ", "
 _METHOD = "layers of the test hole, by their depths"
@@ -217,8 +217,12 @@ def _strength(strength_psf: Value, thumb_test: Value) -> tuple[float, float] | N
     if isinstance(strength_psf, (int, float)):
         if outside(("unconfined strength", strength_psf, 0.0, 40000.0, "psf")):
             return None
-        measured = float(strength_psf) if by_thumb is None else min(strength_psf, by_thumb[1])
-        return (max(measured, _WEAKEST_PSF),) * 2
+        most = max(strength_psf, _WEAKEST_PSF)
+        if by_thumb is not None:
+            most = max(min(most, by_thumb[1]), _WEAKEST_PSF)
+        # A thumb that is still to be told of may allow no more than the weakest of its findings.
+        weakest = min(ends[1] for ends in _BY_THUMB.values())
+        return (min(most, weakest) if thumb_test is NOT_KNOWN else most), most
     # A reading that is still to be given may be lower than the thumb allows.
     return by_thumb if strength_psf is DOES_NOT_APPLY else None
 

@@ -113,6 +113,9 @@ def test_depths_out_of_range(floor, reach):
         ((2400.0, "easily pushed in"), 500.0),  # no more than the thumb allows
         ((2400.0, "indented only with great effort"), 1200.0),
         ((NOT_KNOWN, "easily pushed in"), None),  # the reading may be lower still
+        ((2400.0, NOT_KNOWN), (500.0, 1200.0)),  # the thumb may allow no more than 0.5 tsf
+        ((900.0, NOT_KNOWN), 450.0),
+        ((0.0, DOES_NOT_APPLY), 1.0),  # a reading of nothing is next to nothing
     ],
 )
 def test_the_thumb_gives_bounds(test, bounds):
