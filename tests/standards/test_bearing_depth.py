@@ -10,6 +10,7 @@ from survey.engineering.bearing_depth import (
     headroom_use,
     sections_needed,
 )
+from survey.vocabulary import DOES_NOT_APPLY
 
 
 @pytest.mark.parametrize(
@@ -27,7 +28,7 @@ def test_very_dense_from_50_blows(blows, expected):
     [(1.5, "no"), (3.9, "no"), (4.0, "maybe"), (4.5, "maybe")],
 )
 def test_clay_of_less_than_4_tsf_is_not_hard(tsf, expected):
-    layer = Bearing("1", 0.0, 120.0, "clay", unconfined_strength_psf=tsf * 2000)
+    layer = Bearing("1", 0.0, 120.0, "clay", DOES_NOT_APPLY, tsf * 2000)
     assert bears(layer) == expected
 
 
