@@ -82,8 +82,14 @@ def careful_house() -> dict[str, Any]:
             **equipment(),
         },
         "walls": [
-            wall("South", "40 ft", floor="0 ft", roof="12 ft", carried_from="3 ft",
-                 carried_to="24 ft"),
+            wall(
+                "South",
+                "40 ft",
+                floor="0 ft",
+                roof="12 ft",
+                carried_from="3 ft",
+                carried_to="24 ft",
+            ),
             wall("East", "26 ft", floor="12 ft", roof="0 ft", carried_to="17 ft"),
             wall("North", "40 ft", floor="0 ft", roof="12 ft"),
             wall("West", "26 ft", floor="12 ft", roof="0 ft"),
