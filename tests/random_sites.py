@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from survey.model import LISTS, Answer, Row, Survey, Value
@@ -28,7 +28,8 @@ from tests.demo_surveys import careful_house, survey_of
 def _ordinary() -> Survey:
     document = careful_house()
     # A list, not a range: it names each pier that is left when some are taken away.
-    document["releases"][0]["released_place"] = "P1, P2, P3, P4, P5"
+    for release in document["releases"]:
+        release["released_place"] = "P1, P2, P3, P4, P5"
     return survey_of(document, "ordinary")
 
 
@@ -100,10 +101,24 @@ def _random_rows(survey: Survey, rng: random.Random) -> Survey:
     piers = tuple(survey.piers[index] for index in chosen)
     return replace(
         survey,
+        walls=tuple(_carried_by(wall, piers) for wall in survey.walls),
         piers=piers,
         utilities=survey.utilities * rng.choice([0, 1, 1]),
         neighbours=survey.neighbours * rng.choice([0, 1, 1]),
     )
+
+
+def _carried_by(wall: Row, piers: Sequence[Row]) -> Row:
+    """The wall, with no more of it on the piers that are left than they carry."""
+    at_wall = [pier for pier in piers if pier.value("wall of pier") == wall.label]
+    stations = [s for pier in at_wall if isinstance(s := pier.value("station"), float)]
+    length = wall.value("wall length")
+    if not stations or not isinstance(length, float):
+        return wall
+    first, last = max(min(stations) - 36.0, 0.0), min(max(stations) + 36.0, length)
+    carried = {"carried from": first, "carried to": last}
+    answers = {word: Answer(value, wall.answers[word].where) for word, value in carried.items()}
+    return replace(wall, answers={**wall.answers, **answers})
 
 
 def complete(survey: Survey, rng: random.Random) -> Survey:
