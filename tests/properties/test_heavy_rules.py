@@ -23,7 +23,7 @@ from survey.rulebook.rules import RuleBook
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Subject
 from tests.small_sites import small_site
 
-MOST_YARDSTICKS = 32  # about a second on the machine that this was written on
+MOST_YARDSTICKS = 96  # some seconds: what is too heavy takes minutes
 FT = 12_000
 T = TypeVar("T")
 
@@ -118,8 +118,8 @@ def yardstick() -> float:
     return time.process_time() - start
 
 
-def within_a_second(work: Callable[[], T]) -> T:
-    """What some work gives, if an idle machine takes less than a second; at the third try at last."""
+def soon_enough(work: Callable[[], T]) -> T:
+    """What some work gives, if it takes no longer than so much plain work; at the third try."""
     for last in (False, False, True):
         most = MOST_YARDSTICKS * yardstick()
         start = time.process_time()
@@ -138,12 +138,12 @@ def judged(book: RuleBook, facts: Facts) -> Judgement:
 
 @pytest.mark.parametrize("known", [True, False], ids=["known", "not known"])
 @pytest.mark.parametrize("name", GOOD)
-def test_a_heavy_book_is_read_and_judged_in_a_second(name, known):
-    book = within_a_second(lambda: read_book({"own.rules": GOOD[name]}))
+def test_a_heavy_book_is_read_and_judged_soon_enough(name, known):
+    book = soon_enough(lambda: read_book({"own.rules": GOOD[name]}))
     facts = many_piers(book, known=known)
-    summary = within_a_second(lambda: judged(book, facts))
+    summary = soon_enough(lambda: judged(book, facts))
     if production.available():
-        second = within_a_second(lambda: production.ProductionEvaluator(book).judge(facts))
+        second = soon_enough(lambda: production.ProductionEvaluator(book).judge(facts))
         assert second == summary
 
 
@@ -199,4 +199,4 @@ def test_what_can_not_be_judged_quickly_is_refused_quickly(name):
             read_and_try({"own.rules": REFUSED[name]}, {})
         return str(caught.value)
 
-    assert "No site was judged." in within_a_second(refused)
+    assert "No site was judged." in soon_enough(refused)
