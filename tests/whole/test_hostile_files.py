@@ -37,10 +37,10 @@ def refused(folder, content, name="survey.xlsx"):
     """The message with which a file is refused, and that it comes soon."""
     path = folder / name
     path.write_bytes(content)
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(UnreadableSurveyError) as caught:
         open_survey(path)
-    assert time.perf_counter() - began < 5
+    assert time.process_time() - began < 5
     message = str(caught.value)
     assert message.startswith(f"{path}: ")
     assert caught.value.help
@@ -581,9 +581,9 @@ def test_many_sheets_as_large_as_can_be_are_not_all_looked_at(tmp_path):
             sheet["A1"], sheet["DZ9999"] = " ", "x"
 
     content = edited(blank_form(), add)
-    began = time.perf_counter()
+    began = time.process_time()
     _survey, problems = read(tmp_path, content)
-    assert time.perf_counter() - began < 5
+    assert time.process_time() - began < 5
     assert len(problems) == 21
     assert str(problems[-1]) == (
         "Extra 20!A1: expected no sheet but those of the form; nothing on 40 more of them was read"
