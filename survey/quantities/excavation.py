@@ -109,7 +109,7 @@ def _tables_hold(pit: Pit, site: Asked, pressure: Quantity) -> Quantity:
         footing_pressure_psf=pressure.result.value,
         stored_pressure_psf=_stored(spoil_distance.answer.value, depth.answer.value, heavy),
         equipment_load_lb=heavy.answer.value,
-        brace_load_lb=0.0,  # the crew is told to hang and lay nothing on braces
+        brace_load_lb=NOT_KNOWN,  # nobody is asked, so the tables are never said to hold
         whole_depth_held=in_place.answer.value,
     )
     found = shoring_tables.tables_usable(str(side.answer.value), beside)

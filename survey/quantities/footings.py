@@ -122,8 +122,7 @@ class Footing:
     def _seat_load(self, pit: Pit) -> Quantity:
         """What the bracket bears: the pier's load, or what it is driven with."""
         pier_load = self.piers.factored_load(pit)
-        load = worked_within(seats.seat_load, pier_load, self._site["planned drive load"])
-        return load
+        return worked_within(seats.seat_load, pier_load, self._site["planned drive load"])
 
     def _over_pit(
         self, pit: Pit, plain: Use, reinforced: Use, beam: tuple[Part, ...], *, plain_is_worst: bool

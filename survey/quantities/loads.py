@@ -133,7 +133,9 @@ class WallPiers:
             return Quantity(self.placed.result, behind)
         weights = (point.answer.value,) * 2
         if weights[0] is NOT_KNOWN:  # from nothing over the pit to the most that the form takes
-            weights = (DOES_NOT_APPLY, VOCABULARY[point.word].high or 0.0)
+            heaviest = VOCABULARY[point.word].high
+            assert heaviest is not None, "a question whose answers have no end gives no bounds"
+            weights = (DOES_NOT_APPLY, heaviest)
         least, most = (
             tributary.pier_load_range(
                 line_load.result, self.length, self.station(pit), self._others(pit),
