@@ -219,6 +219,18 @@ def page(
     print(f"Page written: {out}")
 
 
+@rules_app.command()
+def sources(
+    out: Annotated[Path, typer.Argument(help="Page to write, such as sources.html.")],
+    rules: _Rules = None,
+) -> None:
+    """Write what the book rests on as a page: every clause, and what nobody has checked yet."""
+    from survey.sheets.sources_page import write_sources_page
+
+    write_sources_page(_load_book(rules), out)
+    print(f"Page written: {out}")
+
+
 @app.command()
 def version() -> None:
     """Print the version of the program."""

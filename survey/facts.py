@@ -29,9 +29,8 @@ from survey.vocabulary import (
     Subject,
     Vocabulary,
     Word,
-    from_steps,
     steps,
-    write_quantity,
+    write_steps,
 )
 
 FactValue = int | str | Missing
@@ -258,4 +257,4 @@ def shown(word: Word, value: FactValue) -> str:
         return dt.date.fromordinal(value).strftime("%a %d %b %Y")
     if isinstance(value, str):
         return value
-    return write_quantity(from_steps(word.kind, value), word.kind, word.unit)
+    return write_steps(value, word.kind, word.unit)

@@ -23,6 +23,16 @@ ENGINEER = {
     "release_end": "2027-01-15",
 }  # fmt: skip
 
+# Answers that only some kinds of side protection, and only concrete footings, have.
+HELD = (
+    "protection_design", "protection_in_place_before_entry", "protection_covers",
+    "height_of_protection", "dug_below_protection", "protection_undamaged",
+)  # fmt: skip
+OF_CONCRETE = (
+    "footing_reinforcement", "concrete_strength", "footing_face_can_be_prepared",
+    "footing_honeycomb",
+)  # fmt: skip
+
 
 def careful_house() -> dict[str, Any]:
     """An ordinary house, completely surveyed: five piers on two walls, all that is needed done."""
@@ -79,6 +89,7 @@ def careful_house() -> dict[str, Any]:
             "movement_marker_set": "yes",
             "bracket_plate_width": "10 in",
             "bracket_plate_depth": "7 in",
+            **conduct(),
             **equipment(),
         },
         "walls": [
@@ -117,6 +128,8 @@ def careful_house() -> dict[str, Any]:
                 "utility_diameter": "1 in",
                 "depth_to_utility": "3 ft",
                 "shut_off_for_the_work": "no",
+                "pulled_or_struck": "no",
+                "chipping_beside_line": "no",
                 "hand_exposure_planned": "yes",
                 "support_planned": "yes",
             }
@@ -198,6 +211,40 @@ def careful_house() -> dict[str, Any]:
     }
 
 
+def conduct() -> dict[str, str]:
+    """How a careful crew works: permits, people, machines, watching the building."""
+    return {
+        "building_permit": "held",
+        "pier_drawings": "signed, on site",
+        "plan_changed_since_survey": "no",
+        "work_in_public_way": "none",
+        "gas_on_the_property": "none",
+        "gas_trouble_lately": "no",
+        "shut_offs_known": "yes",
+        "pits_dug_with": "hand tools",
+        "frost": "none expected",
+        "heavy_rain_expected": "no",
+        "plumbing_leak": "none found",
+        "crew_understands_warnings": "yes",
+        "minors_in_crew": "no",
+        "emergency_plan_told": "yes",
+        "first_aider_on_site": "yes",
+        "occupants": "told and kept away",
+        "traffic_near_pits": "no",
+        "machines_beside_pits": "none come near",
+        "people_under_loads": "no",
+        "hydraulic_hoses": "looked at, none damaged",
+        "people_clear_of_drive": "yes",
+        "hot_work": "none",
+        "levels_taken": "yes",
+        "crack_gauges_set": "yes",
+        "movement_that_stops_the_work": "0.25 in",
+        "work_lit": "yes",
+        "asbestos": "nothing that could hold it",
+        "lead_paint_disturbed": "no",
+    }
+
+
 def equipment() -> dict[str, str]:
     """Tube, bracket and cylinder that the invented firm works with."""
     return {
@@ -245,6 +292,8 @@ def wall(label: str, length: str, *, floor: str, roof: str, **more: str) -> dict
         "carried_to": length,
         "wall_cracks": "hairline",
         "wall_out_of_plumb": "0 in",
+        "sill_and_framing": "sound",
+        "age_of_wall_and_footing": "28 days or older",
         "wall_held_at_top": "yes",
         "footing_kind": "concrete",
         "footing_thickness": "12 in",
@@ -252,6 +301,7 @@ def wall(label: str, length: str, *, floor: str, roof: str, **more: str) -> dict
         "footing_projection": "6 in",
         "footing_reinforcement": "no bars found",
         "footing_cracks": "none",
+        "footing_honeycomb": "none",
         "concrete_strength": "2500 psi",
         "footing_face_can_be_prepared": "yes",
         **more,
@@ -273,12 +323,25 @@ def pier(label: str, at: str, station: str, **more: str) -> dict[str, str]:
         "side_protection": "hydraulic shoring",
         "protection_design": "engineer's design",
         "protection_in_place_before_entry": "yes",
+        "protection_covers": "the whole pit",
+        "height_of_protection": "5 ft 3 in",
+        "dug_below_protection": "0 in",
+        "protection_undamaged": "yes",
         "cave_in_signs": "no",
         "seepage_at_pit": "no",
         "clear_ground_out_from_wall": "20 ft",
+        "backfill_beside_pit": "no",
         "spoil_distance": "4 ft",
         "ladder_in_pit": "yes",
         "distance_to_ladder": "4 ft",
+        "pit_hidden_from_view": "no",
+        "over_the_boundary": "inside the property",
+        "undermines_footing": "yes",
+        "lines_through_footing": "none",
+        "meter_at_pit": "no",
+        "earth_rod_at_pit": "no",
+        "footing_drain_at_pit": "none",
+        "opening_above_pit": "none",
         "heavy_load_over_pit": "no",
         "footing_step_near": "no",
         "headroom_at_pier": "50 ft",
@@ -301,8 +364,9 @@ def _no_go() -> dict[str, Any]:
         "air_changes_an_hour": "1",
     }
     site["piers"][1] |= {"side_protection": "none", "spoil_distance": "1 ft"}
-    for key in ("protection_design", "protection_in_place_before_entry"):
+    for key in HELD:
         del site["piers"][1][key]
+    site["site"] |= {"gas_on_the_property": "gas from the street", "gas_piping_traced": "yes"}
     site["utilities"][0] |= {"label": "gas service", "utility_kind": "gas",
                              "utility_start_station": "14 ft", "utility_end_station": "14 ft",
                              "locate_marks": "faded"}  # fmt: skip
@@ -340,7 +404,8 @@ def _engineer() -> dict[str, Any]:
         "footing_width": "24 in",
         "wall_cracks": "up to 1/4 in",
     }
-    for key in ("footing_reinforcement", "concrete_strength", "footing_face_can_be_prepared"):
+    site["walls"][0]["mortar_joints"] = "soft or missing"
+    for key in OF_CONCRETE:
         del site["walls"][0][key]
     site["neighbours"].append(
         {
@@ -379,6 +444,12 @@ def _crawl_space() -> dict[str, Any]:
         "harmful_material_inside": "not known",
         "carbon_monoxide_alarm": "no",
         "engine_place": "inside or in a pit",
+        "stairs_sound": "yes",
+        "floor_under_equipment": "on the ground",
+        "dust_drawn_out": "no",
+        "loose_wires_inside": "not known",
+        "sewage_inside": "none",
+        "mould_inside": "yes",
     }
     for one in site["piers"][:3]:
         one |= {"pit_reached_from": "crawl space", "headroom_at_pier": "40 in"}

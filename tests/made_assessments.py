@@ -147,25 +147,30 @@ rule SURVEY-1 survey made long before the work
   case  survey age 30 days gives nothing
   case  survey age not known gives ask
 
-rule SEAT-1 footing with an open crack
-  for   each pier
-  when  footing cracks is open
-  then  count seat anchored to footing as does not suit
-  say   The footing at {pier} has an open crack.
-  from  common practice
-  case  footing cracks open gives does not suit
-  case  footing cracks none gives nothing
-  case  footing cracks not known gives ask
+seat SEAT-1 under cut footing
+  prefer   1
+  say      bracket under the footing, cut back to the wall
+  footing  footing face can be prepared is yes
+  do       Cut the footing back.
+  from     common practice
+  answers  footing face can be prepared yes
+  case     footing face can be prepared no gives does not suit
+  case     footing face can be prepared not known gives ask
 
-rule SEAT-2 footing face that can't be prepared
-  for   each pier
-  when  footing face can be prepared is no
-  then  count seat under cut footing as does not suit
-  say   The footing at {pier} can't be cut flush.
-  from  common practice
-  case  footing face can be prepared no gives does not suit
-  case  footing face can be prepared yes gives nothing
-  case  footing face can be prepared not known gives ask
+seat SEAT-2 anchored to footing
+  prefer   2
+  say      bracket held to the footing with anchors
+  say es   soporte sujeto a la zapata con anclas
+  footing  footing cracks is one of none, hairline
+  do       Drill for the anchors.
+  do es    Taladre para las anclas.
+  caution  Blow the holes clean.
+  caution es  Limpie los agujeros con aire.
+  from     common practice
+  answers  footing cracks none
+  case     footing cracks hairline gives nothing
+  case     footing cracks open gives does not suit
+  case     footing cracks not known gives ask
 """})  # fmt: skip
 
 _SITE: Mapping[str, object] = {

@@ -12,49 +12,37 @@ from survey.assessment.findings import (
     Filler,
     Finding,
     Question,
-    askable,
     conclude,
     gather_questions,
+    unmet,
+    where_found,
 )
 from survey.assessment.planning import Plan, plan_work
-from survey.assessment.releases import Standing, hold_against, hold_standing, names, unused
+from survey.assessment.releases import (
+    Named,
+    Standing,
+    hold_against,
+    hold_standing,
+    left_over,
+    what_is_named,
+)
+from survey.assessment.seats import Seat, seats_of
 from survey.engineering.working import Working
 from survey.errors import Problem
-from survey.facts import Facts, Thing, gather, shown_fact
+from survey.facts import Facts, gather, shown_fact
 from survey.model import Survey
 from survey.quantities import work_out
 from survey.rulebook import production
 from survey.rulebook.direct import DirectEvaluator, Told
 from survey.rulebook.judgement import Judgement, Truth
-from survey.rulebook.rules import Change, Lift, Outcome, Rule, RuleBook
+from survey.rulebook.rules import Change, Lift, RuleBook
 from survey.vocabulary import (
-    NOT_KNOWN,
-    SCOPES,
-    SEATS,
-    VOCABULARY,
     Origin,
     Subject,
     Vocabulary,
 )
 
 _NOT_THERE = "durable-rules is missing, so nothing confirmed the first answer; install it again"
-
-
-@dataclass(frozen=True, slots=True)
-class Seat:
-    """How the footing may be taken up at a pier: one way, and whether it suits.
-
-    Args:
-        name: the word of the vocabulary.
-        prompt: what the seat is.
-        state: ``suits``, ``does not suit`` or ``can't tell``.
-        why: why it doesn't suit, or what has to be known.
-    """
-
-    name: str
-    prompt: str
-    state: str
-    why: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +79,8 @@ class Assessment:
         findings: worst first, released ones last.
         chained: conclusions that rules drew for other rules.
         questions: answers that findings wait for.
-        unused_releases: releases that lift nothing here, with why.
+        unused_releases: releases that name nothing here that they could lift, wholly or at some
+            of their places, with why.
         figures: every figure worked out for what is listed.
         plan: in what order the pits are dug, and when the crew may come.
         evaluators: how many evaluators judged the site: 2, or 1 where the second can't run.
@@ -126,14 +115,13 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     told = evaluator.judge()
     differences = _second_opinion(evaluator.summary(told), book, facts)
     disagreement = () if differences is None else differences
-    written = _releases_named(survey, told, facts)
+    named = what_is_named(survey, book, facts)
+    written = _releases_named(named, survey, told)
     standings = _with_standing(written, told, evaluator, book, survey)
     filler = Filler(book, evaluator)
     findings, chained = conclude(told, filler, survey, standings)
-    used = (s.release.label for held in written.values() for s in held)
     unread = tuple(problems)
-    holding = {s.release.label for held in written.values() for s in held if not s.refused}
-    lifting = [row for row in survey.releases if row.label in holding]
+    lifting = dict.fromkeys(release for finding in findings for release in finding.releases)
 
     def verdict(pier: str | None = None) -> Verdict:
         if disagreement:
@@ -145,15 +133,16 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
         PierResult(
             thing.label,
             verdict(thing.label),
-            _seats(thing, evaluator, chained, book, survey),
+            seats_of(thing, evaluator, filler, book, survey),
             tuple(f for f in findings if thing.label in f.piers),
         )
         for thing in facts.of(Subject.PIER)
     )
-    left_over = unused(survey, book, used, _found_at(findings))
+    found = where_found(findings)
     return Assessment(
         survey, unread, verdict(), piers, findings, chained,
-        gather_questions(findings, book.vocabulary), left_over,
+        gather_questions(findings, book.vocabulary),
+        left_over(named, found.places, found.open_lists, survey),
         tuple(_figures(facts, book.vocabulary)), plan_work(survey, facts, book, lifting),
         1 if differences is None else 2, disagreement,
         book.fingerprint, book.changes, program.__version__,
@@ -198,20 +187,17 @@ def _differences(first: Judgement, second: Judgement) -> tuple[str, ...]:
 _Held = Mapping[tuple[str, str], tuple[Standing, ...]]
 
 
-def _releases_named(survey: Survey, told: Iterable[Told], facts: Facts) -> _Held:
+def _releases_named(named: Iterable[Named], survey: Survey, told: Iterable[Told]) -> _Held:
     """The releases on the survey that name each finding, by rule code and place."""
     held: dict[tuple[str, str], tuple[Standing, ...]] = {}
-    orders = {s: [thing.label for thing in facts.of(s)] for s in SCOPES}
-    for one in told:
-        if not isinstance(one.rule.then, Outcome) or not one.thing.listed:
+    found = {(one.rule.code, one.thing.label) for one in told if one.thing.listed}
+    for one in named:
+        if one.rule is None:
             continue
-        named = tuple(
-            hold_against(row, one.rule, survey)
-            for row in survey.releases
-            if names(row, one.rule, one.thing.label, orders[one.rule.subject])
-        )
-        if named:
-            held[one.rule.code, one.thing.label] = named
+        standing = hold_against(one.row, one.rule, survey)
+        for place in ((one.rule.code, label) for label in one.places):
+            if place in found:
+                held[place] = (*held.get(place, ()), standing)
     return held
 
 
@@ -230,46 +216,15 @@ def _with_standing(
         for rule, lift in lifts:
             # What can't be told, nobody can have judged for every job.
             if lift.finding == one.rule.code and one.truth is Truth.TRUE:
-                truth = evaluator.truth(rule, one.thing)
-                standing = hold_standing(rule, lift, truth, survey.site)
+                judged = evaluator.told(rule, one.thing)
+                if judged.truth is Truth.TRUE:
+                    standing = hold_standing(rule, lift, survey.site)
+                else:
+                    standing = unmet(judged, lift, survey, book.vocabulary)
                 held[place] = (*held.get(place, ()), standing)
     return held
 
 
-def _found_at(findings: Iterable[Finding]) -> Mapping[str, list[str]]:
-    found: dict[str, list[str]] = {}
-    for finding in findings:
-        found.setdefault(finding.rule.code, []).append(finding.place)
-    return found
-
-
-def _seats(
-    pier: Thing,
-    evaluator: DirectEvaluator,
-    chained: Iterable[Chained],
-    book: RuleBook,
-    survey: Survey,
-) -> tuple[Seat, ...]:
-    rules = {rule.code: rule for rule in book}
-    drawn = {(c.rule.code, c.place): c for c in chained}
-    seats: list[Seat] = []
-    for name in SEATS:
-        word = VOCABULARY[name]
-        found = evaluator.concluded(word, pier)
-        if found.value is NOT_KNOWN:
-            why = tuple(_open_seat(rules[code]) for code in found.open)
-            missing = (i for i in found.inputs if i.answer.value is NOT_KNOWN)
-            asked = askable(missing, survey, book.vocabulary)
-            needs = tuple(f"answer {i.word} ({i.answer.where})" for i in asked)
-            seats.append(Seat(name, word.prompt, "can't tell", (*why, *needs)))
-        else:
-            why = tuple(drawn[code, pier.label].text for code in found.by)
-            seats.append(Seat(name, word.prompt, str(found.value), why))
-    return tuple(seats)
-
-
-def _open_seat(rule: Rule) -> str:
-    return f"not known whether there is: {rule.name} ({rule.code})"
 
 
 def _figures(facts: Facts, vocabulary: Vocabulary) -> Iterable[Figure]:

@@ -3,17 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from survey.assessment.releases import Release, Standing
+from survey.assessment.releases import Release, Standing, print_standing
 from survey.engineering.working import Input
 from survey.facts import Thing, shown, shown_fact
 from survey.model import Survey
 from survey.rulebook.direct import DirectEvaluator, Reason, Told
 from survey.rulebook.judgement import Truth
 from survey.rulebook.rules import Conclusion, Lift, Outcome, Rule, RuleBook
-from survey.vocabulary import CLOSED_BY, NOT_KNOWN, SCOPES, Subject, Vocabulary
+from survey.vocabulary import (
+    CLOSED_BY,
+    NOT_KNOWN,
+    SCOPES,
+    Kind,
+    Missing,
+    Subject,
+    Vocabulary,
+    Word,
+    units_of,
+    write_steps,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +41,7 @@ class Finding:
         who: who does it.
         reasons: the clauses behind it.
         settles: the answers that would settle it, if it can't be told.
-        release: the release that lifts it, if one does.
+        releases: those that lift it, each with what the crew keeps to; empty if none does.
         refused: the releases that name it but don't hold, with why.
         say_es, do_es: the same in Spanish; empty where the rule has none.
     """
@@ -44,7 +55,7 @@ class Finding:
     who: str
     reasons: tuple[Reason, ...]
     settles: tuple[Input, ...]
-    release: Release | None
+    releases: tuple[Release, ...]
     refused: tuple[Standing, ...]
     say_es: str = ""
     do_es: str = ""
@@ -52,7 +63,7 @@ class Finding:
     @property
     def counts(self) -> bool:
         """Whether it counts towards the verdict."""
-        return self.release is None
+        return not self.releases
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +91,19 @@ class Question:
     prompt: str
     help: str
     rules: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Where findings are.
+
+    Args:
+        places: labels of the places, by the code of the rule.
+        open_lists: by the code of a rule, the question whether there is more than is listed.
+    """
+
+    places: Mapping[str, Sequence[str]]
+    open_lists: Mapping[str, Input]
 
 
 def conclude(
@@ -111,7 +135,7 @@ def conclude(
                 continue
             asked.add(question)
         findings.append(_finding(one, filler, survey, standings))
-    findings.sort(key=lambda f: (f.release is not None, -f.outcome.rank))
+    findings.sort(key=lambda f: (not f.counts, -f.outcome.rank))
     return tuple(findings), tuple(chained)
 
 
@@ -124,13 +148,13 @@ def _finding(
     rule, thing = one.rule, one.thing
     assert isinstance(rule.then, Outcome)
     named = standings.get((rule.code, thing.label), ())
-    release = next((s.release for s in named if not s.refused), None)
+    releases = tuple(s.release for s in named if not s.refused)
     refused = tuple(s for s in named if s.refused)
     if one.truth is Truth.TRUE:
         return Finding(
             rule, thing.label, rule.then, _piers(thing),
             filler.fill(rule.say, thing), filler.fill(rule.do, thing),
-            rule.who, one.reasons, (), release, refused,
+            rule.who, one.reasons, (), releases, refused,
             filler.fill(rule.say_es, thing), filler.fill(rule.do_es, thing),
         )  # fmt: skip
     if thing.listed:
@@ -142,16 +166,53 @@ def _finding(
     do = f"Answer: {_list(settles)}."
     if settles:
         # An engineer who releases something has judged it; what nobody has seen can't be judged.
-        waiting = "there is an open question first: it can't be told whether there is such a thing"
-        refused += tuple(Standing(s.release, waiting) for s in named if not s.refused)
-        release = None
+        waiting = "there is an open question first, and it can't be told whether this is there"
+        refused += tuple(Standing(release, waiting, settles) for release in releases)
+        releases = ()
     else:  # every answer is there, and still the figure can't be worked out
         why = "; ".join(dict.fromkeys(reason.why for reason in one.reasons if reason.why))
         do = f"Look again on site, or have an engineer decide. It can't be worked out: {why}."
     return Finding(
         rule, place, Outcome.ASK, piers, f"Can't tell whether there is this: {rule.name}.", do,
-        "surveyor", one.reasons, settles, release, refused,
+        "surveyor", one.reasons, settles, releases, refused,
     )  # fmt: skip
+
+
+def where_found(findings: Iterable[Finding]) -> Found:
+    """Where each rule has a finding, so that a release that names none can be told."""
+    places: dict[str, list[str]] = {}
+    open_lists: dict[str, Input] = {}
+    for finding in findings:
+        if finding.place == "site" and finding.rule.subject is not Subject.SITE:
+            open_lists[finding.rule.code] = finding.settles[0]
+        else:
+            places.setdefault(finding.rule.code, []).append(finding.place)
+    return Found(places, open_lists)
+
+
+def unmet(told: Told, lift: Lift, survey: Survey, vocabulary: Vocabulary) -> Standing:
+    """A firm's standing release whose conditions are not met at a place, or can't be told.
+
+    Args:
+        told: the standing release, judged where the finding is.
+        lift: what it lifts.
+        survey: the site.
+        vocabulary: the words of the book.
+    """
+    release, reasons = print_standing(told.rule, lift), told.reasons
+    if told.truth is Truth.FALSE:
+        said = dict.fromkeys(f"{r.clause} ({_briefly(r.found, told.thing)})" for r in reasons)
+        return Standing(release, f"its conditions are not met: {'; '.join(said)}")
+    missing = (given for reason in reasons for given in reason.missing)
+    settles = askable(missing, survey, vocabulary)
+    why = "; ".join(dict.fromkeys(reason.why for reason in reasons if reason.why))
+    untold = "it can't be told whether its conditions are met"
+    return Standing(release, untold if settles or not why else f"{untold}: {why}", settles)
+
+
+def _briefly(found: str, thing: Thing) -> str:
+    """What was found, without the label of the place where it was."""
+    return re.sub(f" (?:of|at) {re.escape(thing.label)}: ", ": ", found, count=1)
 
 
 def askable(missing: Iterable[Input], survey: Survey, vocabulary: Vocabulary) -> tuple[Input, ...]:
@@ -192,31 +253,67 @@ def _piers(thing: Thing) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Filler:
-    """Puts labels, answers, figures and limits in the place of the words in braces."""
+    """Puts labels, answers, figures and limits in the place of the words in braces.
+
+    A limit stands as the book writes it. Where the text gives an answer of the same kind in other
+    units, the limit follows in those as well, as in ``1.2 m [3 ft 11.244 in]``: whoever reads the
+    sheet compares the two.
+    """
 
     book: RuleBook
     evaluator: DirectEvaluator
 
     def fill(self, text: str, thing: Thing) -> str:
         """A text of a rule for one thing."""
+        names = [name.strip() for name in _BRACES.findall(text)]
+        filled = (
+            self._value(name, thing, (*reversed(names[:at]), *names[at + 1 :]))
+            for at, name in enumerate(names)
+        )
+        return _BRACES.sub(lambda _: next(filled), text)
+
+    def _value(self, name: str, thing: Thing, beside: Iterable[str]) -> str:
+        """What a name stands for. Beside it stand other names: nearest those before it, then on."""
         subjects = {subject.value: subject for subject in SCOPES[thing.subject]}
         words = self.book.vocabulary.scope(thing.subject)
+        if name in subjects:
+            return thing.part(subjects[name]).label
+        if name in self.book.limits:
+            limit = self.book.limits[name]
+            unit = _unit_of_answer(Kind(limit.kind), words, beside)
+            return _figure(limit.shown, Kind(limit.kind), limit.steps, unit)
+        if name in self.book.tables:
+            table = self.book.tables[name]
+            rows = self.evaluator.look_up(table, thing)
+            if isinstance(rows, Missing):
+                return str(rows)
+            kind = Kind(table.kind)
+            unit = _unit_of_answer(kind, words, beside)
+            figures = (_figure(row.shown, kind, row.steps, unit) for row in rows)
+            return " or ".join(dict.fromkeys(figures))
+        word = words[name]
+        fact = thing.part(word.subject).facts.get(word.itself.name)
+        if fact is not None and fact.bounds is not None:
+            return shown_fact(word, fact)
+        return shown(word, self.evaluator.value(word, thing))
 
-        def value(found: re.Match[str]) -> str:
-            name = found[1].strip()
-            if name in subjects:
-                return thing.part(subjects[name]).label
-            if name in self.book.limits:
-                return self.book.limits[name].shown
-            if name in self.book.tables:
-                return self.evaluator.look_up(self.book.tables[name], thing)
-            word = words[name]
-            fact = thing.part(word.subject).facts.get(word.itself.name)
-            if fact is not None and fact.bounds is not None:
-                return shown_fact(word, fact)
-            return shown(word, self.evaluator.value(word, thing))
 
-        return re.sub(r"\{([^{}]*)\}", value, text)
+_BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+def _unit_of_answer(kind: Kind, words: Mapping[str, Word], beside: Iterable[str]) -> str | None:
+    """The unit of the answer that a figure of a kind is read beside; none if there is none."""
+    answers = (words[name] for name in beside if name in words)
+    return next((word.unit for word in answers if word.kind is kind), None)
+
+
+def _figure(written: str, kind: Kind, count: int, unit: str | None) -> str:
+    """A figure as the book writes it, and in another unit where that is asked for and differs."""
+    if unit is None:
+        return written
+    other = write_steps(count, kind, unit)
+    same = units_of(written, kind) == units_of(other, kind)
+    return written if same else f"{written} [{other}]"
 
 
 def gather_questions(findings: Iterable[Finding], vocabulary: Vocabulary) -> tuple[Question, ...]:

@@ -9,10 +9,11 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from survey.assessment.releases import Release
 from survey.engineering import dates, sequence, window
 from survey.engineering.working import Working
 from survey.facts import Facts, Thing
-from survey.model import Row, Survey, Value
+from survey.model import Survey, Value
 from survey.rulebook.rules import RuleBook
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Missing, Subject, from_steps
 
@@ -72,14 +73,14 @@ class Plan:
     clashes: tuple[str, ...]
 
 
-def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[Row]) -> Plan:
+def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[Release]) -> Plan:
     """Plan the rounds of pits and the days of the crew.
 
     Args:
         survey: the answers.
         facts: what the rules are judged on.
         book: the limits.
-        releases: those that lift a finding here.
+        releases: those that lift a finding here, a firm's standing ones among them.
     """
     order, work = _order(facts, book)
     found = window.window(work, tuple(_bounds(survey, book, releases)), state=_state(survey))
@@ -162,7 +163,7 @@ def _lacking(facts: Facts) -> Iterator[str]:
             yield f"wall length of {wall.label}"
 
 
-def _bounds(survey: Survey, book: RuleBook, releases: Iterable[Row]) -> Iterator[window.Bound]:
+def _bounds(survey: Survey, book: RuleBook, releases: Iterable[Release]) -> Iterator[window.Bound]:
     site = survey.site
     yield window.ticket_start_bound(site.value("ticket start"))
     yield window.ticket_end_bound(site.value("ticket end"))
@@ -175,12 +176,12 @@ def _bounds(survey: Survey, book: RuleBook, releases: Iterable[Row]) -> Iterator
     for row in survey.neighbours:
         if row.value("other owner") != "no":
             yield window.neighbour_notice_bound(row.value("notice date"), notice)
-    for one in releases:
-        signed = one.value("release date")
+    for one in releases:  # one that lifts has both days
+        signed, end = dt.date.fromisoformat(one.date), dt.date.fromisoformat(one.end)
         yield window.Bound(
             signed, "the release is signed", "engineer's release", window.Side.NOT_BEFORE
         )
-        yield window.release_bound(one.value("release end"))
+        yield window.release_bound(end)
 
 
 def _why(bounds: Sequence[window.Bound], reason: str) -> tuple[str, ...]:

@@ -4,23 +4,37 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from survey.assessment.named_places import read_places
+from survey.engineering.working import Input
+from survey.facts import Facts
 from survey.model import Row, Survey, Value
-from survey.rulebook.judgement import Truth
 from survey.rulebook.rules import Lift, Outcome, ReleaseBy, Rule, RuleBook
-from survey.vocabulary import Missing, nearest, says_nothing
+from survey.vocabulary import (
+    SCOPES,
+    Missing,
+    Subject,
+    gives_no_number,
+    names_nobody,
+    nearest,
+    says_nothing,
+)
 
-_SEPARATOR = re.compile(r"\s*[,;]\s*|\s+and\s+")
 _NEEDED = ("released by", "releasing role", "release date", "release end", "release note")
 _ANY_PLACE = "any place that meets its conditions"
-_RANGE = re.compile(r"(?P<first>.+?)\s+to\s+(?P<last>.+)")
+_CODE = re.compile(r"\b([A-Za-z]{2,8})[\s-]*0*([0-9]{1,3})\b")
+_MOST_PLACES = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Release:
-    """A release as it stands on the survey, for print."""
+    """A release as it stands on the survey, or a firm's standing release, for print.
+
+    Args:
+        standing: whether it is a firm's, which looks at every job and was not written for this.
+    """
 
     label: str
     finding: str
@@ -32,6 +46,7 @@ class Release:
     end: str
     note: str
     where: str
+    standing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +56,35 @@ class Standing:
     Args:
         release: the release.
         refused: why it does not lift the finding; empty if it does.
+        settles: the answers that have to be given first.
     """
 
     release: Release
     refused: str
+    settles: tuple[Input, ...] = ()
+
+    @property
+    def why(self) -> str:
+        """Why it does not lift the finding, with the answers to give first."""
+        asked = "; ".join(f"{i.word} of {i.label} ({i.answer.where})" for i in self.settles)
+        return f"{self.refused}; answer first: {asked}" if asked else self.refused
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """What a release on the survey names.
+
+    Args:
+        row: the release.
+        rule: the rule of the finding; none if it names no finding that can be released.
+        places: labels of the places, in the order of the form.
+        faults: what it says that is no finding or no place, with what to write instead.
+    """
+
+    row: Row
+    rule: Rule | None
+    places: tuple[str, ...]
+    faults: tuple[str, ...]
 
 
 def print_release(row: Row) -> Release:
@@ -69,32 +109,30 @@ def hold_against(row: Row, rule: Rule, survey: Survey) -> Standing:
     return Standing(print_release(row), _refusal(row, rule, survey.site))
 
 
-def hold_standing(rule: Rule, lift: Lift, truth: Truth, site: Row) -> Standing:
-    """Whether a firm's standing release lifts a finding at a place while the crew is there.
+def hold_standing(rule: Rule, lift: Lift, site: Row) -> Standing:
+    """Whether a firm's standing release, whose conditions are met, holds while the crew is there.
 
     Args:
-        rule: the standing release, judged like a rule.
+        rule: the standing release.
         lift: what it lifts, and until when.
-        truth: whether its conditions are met where the finding is.
         site: the answers about the site.
     """
-    release = Release(
+    return Standing(print_standing(rule, lift), _wrong_crew_days(lift.given, lift.last, site))
+
+
+def print_standing(rule: Rule, lift: Lift) -> Release:
+    """A firm's standing release for print."""
+    return Release(
         rule.code, lift.finding, _ANY_PLACE, lift.engineer, ReleaseBy.ENGINEER.value, lift.licence,
-        lift.given.isoformat(), lift.last.isoformat(), lift.note, rule.place,
+        lift.given.isoformat(), lift.last.isoformat(), lift.note, rule.place, standing=True,
     )  # fmt: skip
-    if truth is Truth.FALSE:
-        return Standing(release, "its conditions are not met")
-    if truth is Truth.UNKNOWN:
-        return Standing(release, "it can't be told whether its conditions are met")
-    return Standing(release, _wrong_crew_days(lift.given, lift.last, site))
 
 
 def _refusal(row: Row, rule: Rule, site: Row) -> str:
     """Why a release can't lift a finding of a rule; empty if it can."""
     if rule.release is ReleaseBy.NOBODY:
-        return f"nobody may release {rule.code}"
-    missing = [name for name in _NEEDED if _not_given(row.value(name))]
-    if missing:
+        return f"nobody may release {rule.code}: what it finds has to be changed"
+    if missing := [_at(row, name) for name in _NEEDED if _not_given(row.value(name))]:
         return f"it does not say: {', '.join(missing)}"
     return _wrong_person(row, rule, site) or _wrong_days(row, site)
 
@@ -104,15 +142,30 @@ def _not_given(value: Value) -> bool:
     return isinstance(value, Missing) or says_nothing(str(value))
 
 
+def _at(row: Row, name: str) -> str:
+    """An answer with its cell, and what stands there if that says nothing."""
+    answer = row.answers[name]
+    said = "" if isinstance(answer.value, Missing) else f": '{answer.value}'"
+    return f"{name} ({answer.where}{said})"
+
+
 def _wrong_person(row: Row, rule: Rule, site: Row) -> str:
     role, person = row.value("releasing role"), str(row.value("released by"))
+    if names_nobody(person):
+        return f"it names no person: {_at(row, 'released by')}"
     if role == ReleaseBy.ENGINEER.value:
-        return "it gives no licence number" if _not_given(row.value("licence number")) else ""
+        licence = row.value("licence number")
+        if isinstance(licence, Missing) or gives_no_number(str(licence)):
+            return f"it gives no licence number: {_at(row, 'licence number')}"
+        return ""
     if rule.release is ReleaseBy.ENGINEER:
         return f"only a {rule.release.value} may release {rule.code}, not a {role}"
     named = site.value("competent person")
-    if isinstance(named, Missing) or str(named).casefold() != person.casefold():
-        return f"'{person}' is not the competent person named on the Site sheet"
+    if isinstance(named, Missing):
+        where = site.answers["competent person"].where
+        return f"the Site sheet names no competent person ({where}), so '{person}' is not the one"
+    if str(named).casefold() != person.casefold():
+        return f"'{person}' is not the competent person named on the Site sheet, who is '{named}'"
     return ""
 
 
@@ -121,96 +174,128 @@ def _wrong_days(row: Row, site: Row) -> str:
     surveyed = site.value("survey date")
     assert isinstance(given, dt.date)
     assert isinstance(end, dt.date)
-    if not isinstance(surveyed, dt.date) or given < surveyed:
-        return f"it is dated {given.isoformat()}, and not known to be after the survey"
+    if not isinstance(surveyed, dt.date):
+        where = site.answers["survey date"].where
+        return f"the survey date is not known ({where}), so it may be older than what was found"
+    if given < surveyed:
+        return f"it is dated {given}, before the survey of {surveyed}; have it given anew"
     return _wrong_crew_days(given, end, site)
 
 
 def _wrong_crew_days(given: dt.date, end: dt.date, site: Row) -> str:
     first, last = site.value("crew date"), site.value("last crew date")
     if not isinstance(first, dt.date) or not isinstance(last, dt.date):
-        return "the crew's first and last days are not known, so it can't be told if it holds then"
+        names = ("crew date", "last crew date")
+        cells = [
+            site.answers[name].where for name in names if isinstance(site.value(name), Missing)
+        ]
+        return (
+            "the crew's first and last days are not known, so it can't be told if it holds then "
+            f"({', '.join(cells)})"
+        )
+    if last < first:
+        return f"the crew's last day ({last}) is before its first ({first}); put them right"
     if first < given:
-        return f"it is dated {given.isoformat()}, after the crew's first day"
-    if max(first, last) > end:
-        return f"it ends on {end.isoformat()}, before the crew's last day"
+        return f"it is dated {given}, after the crew's first day ({first})"
+    if last > end:
+        return f"it ends on {end}, before the crew's last day ({last})"
     return ""
 
 
-def names(row: Row, rule: Rule, place: str, order: Sequence[str]) -> bool:
-    """Whether a release names a finding, by the rule's code or name, at a place.
+def what_is_named(survey: Survey, book: RuleBook, facts: Facts) -> tuple[Named, ...]:
+    """What each release on the survey names, in the order of the form."""
+    labels = {s: [thing.label for thing in facts.of(s) if thing.listed] for s in SCOPES}
+    rules = list(book)
+    return tuple(_named(row, rules, labels) for row in survey.releases)
 
-    Args:
-        row: the release.
-        rule: the rule of the finding.
-        place: where the finding is.
-        order: labels of the places of the rule, in the order of the form, for ranges.
-    """
+
+def _named(row: Row, rules: Sequence[Rule], labels: Mapping[Subject, Sequence[str]]) -> Named:
     finding, where = row.value("released finding"), row.value("released place")
-    if isinstance(finding, Missing) or isinstance(where, Missing):
-        return False
-    said = str(finding).strip().lower()
-    return said in (rule.code.lower(), rule.name.lower()) and place in places(str(where), order)
+    missing = ("released finding", finding), ("released place", where)
+    faults = [f"it does not say: {_at(row, name)}" for name, value in missing if _not_given(value)]
+    rule, fault = (None, "") if _not_given(finding) else _rule_named(str(finding), rules)
+    if fault:
+        faults.append(fault)
+    if rule is None or _not_given(where):
+        return Named(row, rule, (), tuple(faults))
+    order = labels[rule.subject]
+    places = read_places(str(where), rule.subject, order)
+    named = tuple(label for label in order if label in places.labels)
+    return Named(row, rule, named, places.faults)
 
 
-def places(text: str, order: Sequence[str]) -> set[str]:
-    """The places that a text names: labels with commas between them, and ranges of labels.
-
-    >>> sorted(places("p1 to P3, P5", ["P1", "P2", "P3", "P4", "P5"]))
-    ['P1', 'P2', 'P3', 'P5']
-    """
-    by_name = {label.lower(): label for label in order}
-    said = text.strip().lower()
-    if said in by_name:  # a label may itself hold a comma
-        return {by_name[said]}
-    found: set[str] = set()
-    for part in _SEPARATOR.split(said):
-        span = _RANGE.fullmatch(part)
-        if part in by_name:
-            found.add(by_name[part])
-        elif span and span["first"] in by_name and span["last"] in by_name:
-            first, last = (order.index(by_name[span[end]]) for end in ("first", "last"))
-            found.update(order[first : last + 1])
-    return found
+def _rule_named(text: str, rules: Sequence[Rule]) -> tuple[Rule | None, str]:
+    """The rule that a text names by its code or name, or why it names none."""
+    said = text.lower()
+    named = [rule for rule in rules if rule.code.lower() == said]
+    named = named or [rule for rule in rules if rule.name.lower() == said]
+    if len(named) > 1:
+        codes = " or ".join(rule.code for rule in named)
+        return None, f"{len(named)} rules are called '{text}'; write the code: {codes}"
+    if not named:
+        return None, _no_rule(text, [rule.code for rule in rules])
+    (rule,) = named
+    if isinstance(rule.then, Lift):
+        return None, f"{rule.code} is a standing release, no finding; write {rule.then.finding}"
+    if not isinstance(rule.then, Outcome):
+        return None, f"{rule.code} only concludes something, and is no finding to release"
+    return rule, ""
 
 
-def unused(
-    survey: Survey, book: RuleBook, used: Iterable[str], found: Mapping[str, Sequence[str]]
+def _no_rule(text: str, codes: Sequence[str]) -> str:
+    written = dict.fromkeys(f"{name.upper()}-{number}" for name, number in _CODE.findall(text))
+    meant = [code for code in written if code in codes]
+    if len(meant) > 1:
+        return f"one release names one finding; write a row for each of {', '.join(meant)}"
+    near = meant[0] if meant else nearest(text, codes)
+    hint = f"; did you mean '{near}'?" if near else ""
+    return f"no rule has the code or name '{text}'{hint}"
+
+
+def left_over(
+    named: Iterable[Named],
+    found: Mapping[str, Sequence[str]],
+    open_lists: Mapping[str, Input],
+    survey: Survey,
 ) -> tuple[Standing, ...]:
-    """The releases that name no finding of this site, with why: a slip must not go unseen.
+    """The releases that lift nothing, wholly or in part, with why: a slip must not go unseen.
 
     Args:
+        named: what each release names.
+        found: labels of the places of the findings, by the code of the rule.
+        open_lists: by the code of a rule, the question whether there is more than is listed.
         survey: the site.
-        book: the rules.
-        used: labels of the releases that name a finding.
-        found: the places of the findings, by rule code.
     """
-    held = set(used)
-    rules = {
-        text.lower(): rule
-        for rule in book
-        if isinstance(rule.then, Outcome)
-        for text in (rule.code, rule.name)
-    }
     return tuple(
-        Standing(print_release(row), _why_unused(row, rules, survey, found))
-        for row in survey.releases
-        if row.label not in held
-    )
+        Standing(print_release(one.row), ". ".join(why))
+        for one in named
+        if (why := list(_left_over(one, found, open_lists, survey)))
+    )  # fmt: skip
 
 
-def _why_unused(
-    row: Row, rules: Mapping[str, Rule], survey: Survey, found: Mapping[str, Sequence[str]]
-) -> str:
-    finding, place = row.value("released finding"), row.value("released place")
-    if isinstance(finding, Missing) or isinstance(place, Missing):
-        return "it does not say which finding it lifts and where"
-    rule = rules.get(str(finding).strip().lower())
-    if rule is None:
-        near = nearest(str(finding), [one.code for one in rules.values()])
-        hint = f"; did you mean '{near}'?" if near else ""
-        return f"no rule has the code or name '{finding}'{hint}"
-    at = found.get(rule.code, ())
-    where = f"; {rule.code} was found at: {', '.join(at)}" if at else ""
-    also = _refusal(row, rule, survey.site)
-    return f"{rule.code} was not found at '{place}'{where}" + (f". Also: {also}" if also else "")
+def _left_over(
+    one: Named, found: Mapping[str, Sequence[str]], open_lists: Mapping[str, Input], survey: Survey
+) -> Iterator[str]:
+    yield from one.faults
+    if one.rule is None:
+        return
+    code, at = one.rule.code, found.get(one.rule.code, ())
+    if any(label in at for label in one.places):
+        return  # more than was found may be released
+    if one.places:
+        yield f"{code} was not found at {_few(one.places)}"
+    if at:
+        yield f"{code} was found at {_few(at)}"
+    elif code in open_lists:
+        asked = open_lists[code]
+        where = asked.answer.where
+        yield f"it can't be told yet whether there is {code}; answer first: {asked.word} ({where})"
+    if also := _refusal(one.row, one.rule, survey.site):
+        yield f"Also, {also}"
+
+
+def _few(labels: Sequence[str]) -> str:
+    """The first of many labels."""
+    more = len(labels) - _MOST_PLACES
+    listed = ", ".join(labels[:_MOST_PLACES])
+    return f"{listed} and {more} more" if more > 0 else listed

@@ -22,6 +22,8 @@ _LARGEST_FILE = 1_000_000
 _OURS = ("survey.rulebook.rules", "survey.rulebook.paragraphs", "survey.rulebook.messages",
          "survey.vocabulary.words", "survey.vocabulary.kinds")  # fmt: skip
 _OTHERS = (("fractions", "Fraction"), ("datetime", "date"))
+# Stands beside the shipped files, and is no part of their book: examples of a firm's own rules.
+_EXAMPLES = "local"
 
 
 def load_book(local: Path | None = None) -> RuleBook:
@@ -31,7 +33,8 @@ def load_book(local: Path | None = None) -> RuleBook:
         RuleBookError: with every mistake of every file, failing cases among them.
         UserError: a folder or a file can't be read.
     """
-    shipped = {file.name: text for file, text in _texts(resources.folder("rules")).items()}
+    ours = _texts(resources.folder("rules"), beside=_EXAMPLES)
+    shipped = {file.name: text for file, text in ours.items()}
     own: dict[str, str] = {}
     if local is not None:  # by the folder's own name: the same rules read alike wherever they stand
         named = f"{local.resolve().name}/"
@@ -104,12 +107,14 @@ def _set_aside(book: RuleBook, turned: tuple[Mistake, ...]) -> RuleBook:
     return replace(book, levels=levels, turned=turned)
 
 
-def _texts(folder: Path) -> Mapping[Path, str]:
+def _texts(folder: Path, beside: str = "") -> Mapping[Path, str]:
+    """The rules files of a folder, and nothing else in it but what may stand beside them."""
     if not folder.is_dir():
         raise UserError(
             f"{folder}: no folder. Rules stand in a folder, in files that end in .rules."
         )
     entries = [entry for entry in sorted(folder.iterdir()) if not _left_alone(entry)]
+    entries = [entry for entry in entries if not (entry.name == beside and entry.is_dir())]
     files = [entry for entry in entries if entry.name.endswith(".rules") and entry.is_file()]
     if unread := [entry.name for entry in entries if entry not in files]:
         raise UserError(

@@ -74,15 +74,32 @@ def read_cases(book: RuleBook) -> tuple[tuple[Case, ...], tuple[Mistake, ...]]:
     mistakes = Mistakes()
     for rule in book:
         scope = Scope(rule.subject, book.limits, book.tables, book.vocabulary)
+        start: Settings = {}
+        if rule.case_start is not None:
+            try:
+                start = _read_start(rule.case_start, scope)
+            except MistakeError as fault:
+                mistakes.append(fault.mistake)
+                continue
+            span = rule.case_start.whole
+            cases.append(Case(rule, start, NOTHING, span, vocabulary=scope.vocabulary))
         for field in rule.case_fields:
             try:
-                cases.append(_read_case(rule, field, scope))
+                cases.append(_read_case(rule, field, scope, start))
             except MistakeError as fault:
                 mistakes.append(slip(field, "case", fault.mistake.span) or fault.mistake)
     return tuple(cases), tuple(mistakes)
 
 
-def _read_case(rule: Rule, field: Field, scope: Scope) -> Case:
+def _read_start(field: Field, scope: Scope) -> Settings:
+    """The answers that each case of a seat starts from."""
+    settings: dict[Word, FactValue] = {}
+    for part in nodes(parse(field, "answers")):
+        _set(settings, field, part, scope.words(), scope.vocabulary)
+    return settings
+
+
+def _read_case(rule: Rule, field: Field, scope: Scope, start: Settings) -> Case:
     *parts, gives = nodes(parse(field, "case"))
     words = dict(scope.words())
     if Subject.PIER_PIER in counted(rule.condition):  # where its condition says "of this pier"
@@ -96,7 +113,7 @@ def _read_case(rule: Rule, field: Field, scope: Scope) -> Case:
         else:
             _set(settings, field, part, words, scope.vocabulary)
     outcome = _gives(rule, phrase(field, gives))
-    return Case(rule, settings, outcome, field.whole, tuple(around), scope.vocabulary)
+    return Case(rule, {**start, **settings}, outcome, field.whole, tuple(around), scope.vocabulary)
 
 
 def _read_around(rule: Rule, node: Node, field: Field, scope: Scope) -> Around:

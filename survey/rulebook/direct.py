@@ -33,6 +33,7 @@ from survey.rulebook.rules import (
     Rule,
     RuleBook,
     Table,
+    TableRow,
     Term,
     tables_of,
 )
@@ -95,7 +96,7 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A rule that is met or can't be told for a thing, with the clauses behind that."""
+    """A rule judged for a thing, with the clauses behind that."""
 
     rule: Rule
     thing: Thing
@@ -122,6 +123,12 @@ class DirectEvaluator:
                     reasons = tuple(self._reasons(rule.condition, thing, truth, holds=True))
                     told.append(Told(rule, thing, truth, reasons))
         return tuple(told)
+
+    def told(self, rule: Rule, thing: Thing) -> Told:
+        """A rule judged for a thing, with the clauses that made it what it is."""
+        truth = self.truth(rule, thing)
+        reasons = tuple(self._reasons(rule.condition, thing, truth, holds=True))
+        return Told(rule, thing, truth, reasons)
 
     def summary(self, told: tuple[Told, ...]) -> Judgement:
         """The outcome alone, to compare with the other evaluator's."""
@@ -184,6 +191,11 @@ class DirectEvaluator:
         if word.name not in self._concluding:
             self._concluding[word.name] = self._book.concluding(word)
         return self._concluding[word.name]
+
+    def why(self, condition: Condition, thing: Thing) -> tuple[Truth, tuple[Reason, ...]]:
+        """Whether a condition holds for a thing, and the clauses that make it so."""
+        truth = self._holds(condition, thing)
+        return truth, tuple(self._reasons(condition, thing, truth, holds=True))
 
     def value(self, word: Word, thing: Thing) -> FactValue:
         """What is known of a word of a thing, concluded or not."""
@@ -274,13 +286,13 @@ class DirectEvaluator:
         known = not any(isinstance(value, Missing) for value in values)
         return known and reckoning.possible_rows(table, values) is None
 
-    def look_up(self, table: Table, thing: Thing) -> str:
-        """The figure of a table for a thing as a person reads it; each that is still possible."""
+    def look_up(self, table: Table, thing: Thing) -> tuple[TableRow, ...] | Missing:
+        """The rows of a table that are still possible for a thing."""
         values = [self.value(key, thing) for key in table.keys]
         if DOES_NOT_APPLY in values:
-            return str(DOES_NOT_APPLY)
+            return DOES_NOT_APPLY
         rows = reckoning.possible_rows(table, values)
-        return str(NOT_KNOWN) if rows is None else " or ".join(dict.fromkeys(r.shown for r in rows))
+        return NOT_KNOWN if rows is None else tuple(rows)
 
     def _count(self, clause: Count, thing: Thing) -> Truth:
         """Whether a number holds, between the things that surely count and all that may."""

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from survey.rulebook.messages import Mistakes, Span
 from survey.rulebook.paragraphs import HEADS, Field, Paragraph
-from survey.vocabulary import Subject, nearest, says_nothing
+from survey.vocabulary import Subject, gives_no_number, names_nobody, nearest, says_nothing
 
 _SPANISH = "es"
 # What to write in a line, for a paragraph that lacks it.
@@ -184,6 +184,22 @@ class Fields:
             help = "It stands on every sheet: write it out."
             self._mistakes.note(field.whole, f"'{field.text}' says nothing", help)
         return field.text
+
+    def person(self, keyword: str) -> str:
+        """The text of a field that must name a person: a role alone is noted."""
+        text = self.substance(keyword)
+        if text and not says_nothing(text) and names_nobody(text):
+            what = f"'{text}' names no person"
+            self._mistakes.note(self.every(keyword)[0].whole, what, "Write the name.")
+        return text
+
+    def licence(self, *, help: str = "") -> str:
+        """The text of the line with a licence, which must hold a number."""
+        text = self.substance("licence", help=help)
+        if text and not says_nothing(text) and gives_no_number(text):
+            what = f"'{text}' has no licence number in it"
+            self._mistakes.note(self.every("licence")[0].whole, what, "Write number and state.")
+        return text
 
     def every(self, keyword: str) -> tuple[Field, ...]:
         """All fields of a keyword."""

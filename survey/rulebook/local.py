@@ -66,7 +66,7 @@ def reason_and_name(fields: Fields, rule: Rule | None) -> str:
     said = [fields.substance("reason"), fields.substance("by")]
     if rule is not None and rule.release is ReleaseBy.ENGINEER:
         help = f"Only a licensed engineer may lift {rule.code}; give number and state."
-        said.append(fields.substance("licence", help=help))
+        said.append(fields.licence(help=help))
     reason, *who = said
     return f"{reason} ({', '.join(who)})"
 

@@ -30,10 +30,12 @@ from survey.rulebook.rule_reader import (
     place_of,
     read_release,
 )
-from survey.rulebook.rules import Change, Outcome, Rule, RuleBook
+from survey.rulebook.rules import CatalogueSeat, Change, Outcome, Rule, RuleBook
+from survey.rulebook.seats import LINES as SEAT_LINES
+from survey.rulebook.seats import none_suits, read_seat, read_seat_word
 from survey.vocabulary import VOCABULARY, Word
 
-_LINES = {*QUESTION_LINES, *RELEASE_LINES, *REPLACED_LINES, "row"}
+_LINES = {*QUESTION_LINES, *RELEASE_LINES, *REPLACED_LINES, *SEAT_LINES, "row"}
 _FIRM_ALONE = ("replace rule", "switch off rule", "cases")
 _FIGURES = ("limit", "legal limit", "table", "legal table")
 
@@ -56,15 +58,18 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
         raise RuleBookError(mistakes)
     pieces = [*_pieces(shipped, mistakes, local=False), *_pieces(own, mistakes, local=True)]
     questions, mistaken = _read_questions(pieces, mistakes)
-    figures = Figures(VOCABULARY.extended(word for word, _ in questions), mistaken=mistaken)
+    seat_words = _read_seat_words(pieces, mistakes)
+    words = (*(word for word, _ in questions), *seat_words.values())
+    figures = Figures(VOCABULARY.extended(words), mistaken=mistaken)
     for piece in pieces:
         if piece.opening in _FIGURES:
             figures.read(piece.paragraph, piece.opening, mistakes, local=piece.local)
-    rules = _Rules(figures, mistakes)
-    for opening in ("rule", "replace rule", "switch off rule", "standing release", "cases"):
+    rules = _Rules(figures, mistakes, seat_words)
+    for opening in ("rule", "seat", "replace rule", "switch off rule", "standing release", "cases"):
         for piece in pieces:
             if piece.opening == opening:
                 rules.read(piece)
+    rules.finish_catalogue()
     changes = [
         *check_figures(figures, rules.shipped, mistakes),
         *rules.changes,
@@ -78,6 +83,7 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     book = RuleBook(
         figures.limits, figures.tables, levels, figures.vocabulary, digest.hexdigest()[:12],
         tuple(changes), frozenset(after.name for _, after in figures.replaced),
+        seats=tuple(sorted(rules.seats, key=lambda seat: seat.prefer)),
     )  # fmt: skip
     check_used(book, figures, own, mistakes)
     if mistakes:
@@ -157,6 +163,21 @@ def _read_questions(
     return list(questions.values()), mistaken
 
 
+def _read_seat_words(pieces: list[_Piece], mistakes: Mistakes) -> dict[str, Word]:
+    """The words of the seats, by the place of each seat's paragraph."""
+    words: dict[str, Word] = {}
+    for piece in pieces:
+        if piece.opening != "seat":
+            continue
+        word = read_seat_word(piece.paragraph, mistakes)
+        if word is not None and word.name in {one.name for one in words.values()}:
+            span, what = head_text(piece.paragraph, "seat").whole, "this seat is listed already"
+            mistakes.note(span, what, "Keep one of the two.")
+        elif word is not None:
+            words[place_of(piece.paragraph)] = word
+    return words
+
+
 @dataclass
 class _Rules:
     """The rules read so far, by code.
@@ -164,6 +185,8 @@ class _Rules:
     Args:
         figures: what they may name; with the names that have a mistake of their own.
         mistakes: where slips are noted.
+        seat_words: the word of each seat, by the place of its paragraph.
+        seats: the catalogue.
         shipped: every rule of the shipped book, those that are replaced or switched off too.
         heads: head line of each rule.
         releasing: line of each rule that says who may lift it, or its head.
@@ -173,6 +196,8 @@ class _Rules:
 
     figures: Figures
     mistakes: Mistakes
+    seat_words: Mapping[str, Word]
+    seats: list[CatalogueSeat] = field(default_factory=list)
     shipped: list[Rule] = field(default_factory=list)
     heads: dict[str, Span] = field(default_factory=dict)
     releasing: dict[str, Span] = field(default_factory=dict)
@@ -190,6 +215,8 @@ class _Rules:
         match piece.opening:
             case "rule":
                 self._add(piece)
+            case "seat":
+                self._add_seat(piece)
             case "replace rule":
                 self._replace(piece)
             case "switch off rule":
@@ -200,7 +227,7 @@ class _Rules:
                 release = read_release(
                     piece.topic, piece.paragraph, self.figures, self.mistakes,
                     lifted=self._rules, mistaken=self._mistaken, lines=self.releasing,
-                    local=piece.local,
+                    gone=self._gone, local=piece.local,
                 )  # fmt: skip
                 if release is not None:
                     self._keep(release, piece, None)
@@ -216,6 +243,36 @@ class _Rules:
         self._keep(rule, piece, reader.fields)
         if not piece.local:
             self.shipped.append(rule)
+
+    def _add_seat(self, piece: _Piece) -> None:
+        word = self.seat_words.get(place_of(piece.paragraph))
+        read = None if word is None else read_seat(
+            piece.topic, piece.paragraph, word, self.figures, self.mistakes, local=piece.local
+        )  # fmt: skip
+        if read is None:
+            self._mistaken.add(self._code(piece))
+            return
+        seat, rule = read
+        self._keep(rule, piece, None)
+        if not piece.local:
+            self.shipped.append(rule)
+        if self._rules.get(rule.code) is rule:
+            self.seats.append(seat)
+
+    def finish_catalogue(self) -> None:
+        """Add the rule that tells where no seat of the catalogue suits."""
+        if not self.seats:
+            return
+        seats = [(seat, self.heads[seat.code]) for seat in self.seats]
+        topic = self._rules[self.seats[0].code].topic
+        rule = none_suits(seats, self.figures.vocabulary, topic)
+        if rule.code in self._rules:
+            what = f"the code {rule.code} is that of the catalogue of seats"
+            self.mistakes.note(self.heads[rule.code], what, "Give this rule another number.")
+            return
+        self._rules[rule.code] = rule
+        self.heads[rule.code] = self.releasing[rule.code] = seats[0][1]
+        self.shipped.append(rule)
 
     def _code(self, piece: _Piece) -> str:
         return head_text(piece.paragraph, piece.opening).text.partition(" ")[0]

@@ -92,7 +92,7 @@ class RuleReader:
                  for k in ("say", "do", "say es", "do es")}  # fmt: skip
         if len(self._mistakes) == before:
             for keyword in ("say", "do"):
-                self._same_words(keyword)
+                same_words(self.fields, keyword, self._mistakes)
         source = self.fields.text("from")
         self.fields.get("case")
         who = self._one_of("who", WHO, needed=acts)
@@ -126,50 +126,8 @@ class RuleReader:
         if field is None:
             return ""
         if scope is not None:
-            self._check_braces(field, scope)
+            check_braces(field, scope, self._figures, self._mistakes)
         return field.text
-
-    def _check_braces(self, field: Field, scope: Scope) -> None:
-        labels = _labels(scope.subject)
-        words = set(scope.words().values())
-        tables = {name for name, table in scope.tables.items() if words.issuperset(table.keys)}
-        known = {*self._figures.limits, *tables, *labels}
-        help = (
-            f"In braces stand words of the form, limits, tables and: {', '.join(sorted(labels))}."
-        )
-        for span in odd_braces(field):
-            self._mistakes.note(span, "a brace without its partner", "Such as: {pit depth}")
-        for name, span in placeholders(field):
-            if not name:
-                self._mistakes.note(span, "nothing stands in the braces", help)
-            elif name in _SUBJECTS and name not in known:
-                what = f"a rule for {each(scope.subject.value)} knows no '{name}'"
-                self._mistakes.note(span, what, help)
-            elif name in scope.tables and name not in known:
-                key = next(key for key in scope.tables[name].keys if key not in words)
-                what = f"'{name}' goes by the {key} of a {key.subject.value}"
-                help = f"This rule is for {each(scope.subject.value)} and knows none."
-                self._mistakes.note(span, what, help)
-            elif name not in known:
-                try:
-                    scope.word(Phrase(name, span))
-                except MistakeError as fault:
-                    mistake = fault.mistake
-                    self._mistakes.append(replace(mistake, help="" if mistake.nearest else help))
-
-    def _same_words(self, keyword: str) -> None:
-        """Both languages give the crew the same figures."""
-        english = self.fields.get(keyword, needed=False)
-        spanish = self.fields.get(f"{keyword} es", needed=False)
-        if english is None or spanish is None:
-            return
-        said, dicho = ({name for name, _ in placeholders(field)} for field in (english, spanish))
-        if lacking := sorted(said - dicho):
-            what = f"'{keyword} es' lacks {{{lacking[0]}}}, which stands in '{keyword}'"
-            self._mistakes.note(spanish.whole, what, _BOTH)
-        elif extra := sorted(dicho - said):
-            what = f"'{keyword} es' has {{{extra[0]}}}, which does not stand in '{keyword}'"
-            self._mistakes.note(spanish.find(f"{{{extra[0]}}}"), what, _BOTH)
 
     def _refuse(self, *keywords: str) -> None:
         for keyword in keywords:
@@ -179,9 +137,53 @@ class RuleReader:
                 self._mistakes.note(field.span, what, help)
 
 
+def check_braces(field: Field, scope: Scope, figures: Figures, mistakes: Mistakes) -> None:
+    """Note every name in braces that stands for nothing a text may print."""
+    labels = _labels(scope.subject)
+    words = set(scope.words().values())
+    tables = {name for name, table in scope.tables.items() if words.issuperset(table.keys)}
+    known = {*figures.limits, *tables, *labels}
+    help = f"In braces stand words of the form, limits, tables and: {', '.join(sorted(labels))}."
+    for span in odd_braces(field):
+        mistakes.note(span, "a brace without its partner", "Such as: {pit depth}")
+    for name, span in placeholders(field):
+        if not name:
+            mistakes.note(span, "nothing stands in the braces", help)
+        elif name in _SUBJECTS and name not in known:
+            what = f"a rule for {each(scope.subject.value)} knows no '{name}'"
+            mistakes.note(span, what, help)
+        elif name in scope.tables and name not in known:
+            key = next(key for key in scope.tables[name].keys if key not in words)
+            what = f"'{name}' goes by the {key} of a {key.subject.value}"
+            alone = f"This rule is for {each(scope.subject.value)} and knows none."
+            mistakes.note(span, what, alone)
+        elif name not in known:
+            try:
+                scope.word(Phrase(name, span))
+            except MistakeError as fault:
+                mistake = fault.mistake
+                mistakes.append(replace(mistake, help="" if mistake.nearest else help))
+
+
+def same_words(fields: Fields, keyword: str, mistakes: Mistakes) -> None:
+    """Note where the two languages would not give the crew the same figures."""
+    english = fields.get(keyword, needed=False)
+    spanish = fields.get(f"{keyword} es", needed=False)
+    if english is None or spanish is None:
+        return
+    said, dicho = ({name for name, _ in placeholders(field)} for field in (english, spanish))
+    if lacking := sorted(said - dicho):
+        what = f"'{keyword} es' lacks {{{lacking[0]}}}, which stands in '{keyword}'"
+        mistakes.note(spanish.whole, what, _BOTH)
+    elif extra := sorted(dicho - said):
+        what = f"'{keyword} es' has {{{extra[0]}}}, which does not stand in '{keyword}'"
+        mistakes.note(spanish.find(f"{{{extra[0]}}}"), what, _BOTH)
+
+
 def read_release(
     topic: str, paragraph: Paragraph, figures: Figures, mistakes: Mistakes, *,
-    lifted: Mapping[str, Rule], mistaken: Collection[str], lines: Mapping[str, Span], local: bool,
+    lifted: Mapping[str, Rule], mistaken: Collection[str], lines: Mapping[str, Span],
+    gone: Mapping[str, Span], local: bool,
 ) -> Rule | None:  # fmt: skip
     """A standing release: a rule that lifts the findings of another.
 
@@ -191,6 +193,7 @@ def read_release(
         lifted: the rules of the book, by code.
         mistaken: codes of rules that have a mistake of their own.
         lines: the line of each rule that says who may lift it.
+        gone: the line that switches each rule off that is.
         figures: limits, tables and words that it may name.
         mistakes: where slips are noted.
         local: whether it stands in a firm's own file.
@@ -198,28 +201,13 @@ def read_release(
     before = len(mistakes)
     fields = Fields(paragraph, RELEASE_LINES, "standing release", mistakes, repeated=("case",))
     code, name = code_and_name(paragraph, "standing release", mistakes)
-    rule = None
-    lifts = fields.get("lifts")
-    if lifts is not None:
-        rule = find_rule(lifts, lifts.text, lifted, mistakes, mistaken)
-        if rule is not None and (rule.release is ReleaseBy.NOBODY):
-            what, help = f"nobody may lift {rule.code}", "The work must change instead."
-            also = (f"{rule.code} says so", lines[rule.code])
-            if isinstance(rule.then, (Conclusion, Lift)):
-                what = f"{rule.code} is no finding that can be lifted"
-                also = (f"{rule.code} stands", lines[rule.code])
-                help = "Name a rule whose outcome a crew is told."
-            mistakes.note(lifts.whole, what, help, also=also)
-        elif rule is not None and (why := _no_engineer_s(rule)):
-            also = (f"{rule.code} stands", lines[rule.code])
-            help = "It may be lifted for one place, on the survey, by whom the rule names."
-            mistakes.note(lifts.whole, why, help, also=also)
+    rule = _lifted_rule(fields, mistakes, lifted=lifted, mistaken=mistaken, lines=lines, gone=gone)
     condition = read_when(fields, scope_of(rule.subject, figures) if rule else None, mistakes)
     fields.get("case")
     if condition is not None:
-        _refuse_negation(condition, fields.every("when")[0], mistakes)
-    said = ("engineer", "licence", "note")
-    engineer, licence, note = (fields.substance(line) for line in said)
+        refuse_negation(condition, fields.every("when")[0], mistakes, "a standing release")
+    engineer, licence = fields.person("engineer"), fields.licence()
+    note = fields.substance("note")
     given, last = (_day(fields, keyword, mistakes) for keyword in ("given", "until"))
     if given and last and last < given:
         field = fields.every("until")[0]
@@ -239,6 +227,42 @@ def read_release(
     )  # fmt: skip
 
 
+def _lifted_rule(
+    fields: Fields, mistakes: Mistakes, *, lifted: Mapping[str, Rule], mistaken: Collection[str],
+    lines: Mapping[str, Span], gone: Mapping[str, Span],
+) -> Rule | None:  # fmt: skip
+    """The rule that a standing release names; what it may not lift is noted."""
+    lifts = fields.get("lifts")
+    if lifts is None:
+        return None
+    if lifts.text in gone:
+        also = ("It is switched off", gone[lifts.text])
+        what = f"{lifts.text} is switched off, so there is nothing to lift"
+        mistakes.note(lifts.whole, what, "Leave one of the two out.", also=also)
+        return None
+    if len(several := _CODE.findall(lifts.text)) > 1:
+        what = f"{len(several)} rules in one standing release"
+        help = "It lifts one rule, under conditions of its own. Write one for each."
+        mistakes.note(lifts.whole, what, help)
+        return None
+    rule = find_rule(lifts, lifts.text, lifted, mistakes, mistaken)
+    if rule is None:
+        return None
+    if rule.release is ReleaseBy.NOBODY:
+        what, help = f"nobody may lift {rule.code}", "The work must change instead."
+        also = (f"{rule.code} says so", lines[rule.code])
+        if not isinstance(rule.then, Outcome):
+            what = f"{rule.code} is no finding that can be lifted"
+            also = (f"{rule.code} stands", lines[rule.code])
+            help = "Name a rule whose outcome a crew is told."
+        mistakes.note(lifts.whole, what, help, also=also)
+    elif why := _no_engineer_s(rule):
+        also = (f"{rule.code} stands", lines[rule.code])
+        help = "It may be lifted for one place, on the survey, by whom the rule names."
+        mistakes.note(lifts.whole, why, help, also=also)
+    return rule
+
+
 def _no_engineer_s(rule: Rule) -> str:
     """Why a finding is none that an engineer may lift for every job; empty if it is."""
     if rule.release is not ReleaseBy.ENGINEER:
@@ -248,13 +272,16 @@ def _no_engineer_s(rule: Rule) -> str:
     return ""
 
 
-def _refuse_negation(condition: Condition, field: Field, mistakes: Mistakes) -> None:
-    """A release says what must be so: what does not apply would meet a 'not', and lift."""
+def refuse_negation(condition: Condition, field: Field, mistakes: Mistakes, called: str) -> None:
+    """Of what says what must be so: what does not apply would meet a 'not', and let through."""
     for part in parts_of(condition):
         few = isinstance(part, Count) and part.operator in (Operator.AT_MOST, Operator.LESS_THAN)
         if isinstance(part, Negation) or few:
-            what = "a standing release says what must be so, not what must not"
-            help = "Write it without 'not', 'no' and 'every': with 'is one of', 'is at least'."
+            what = f"{called} says what must be so, not what must not"
+            help = (
+                "Write it without 'not', 'no', 'every' and a number that is at most: with 'is one "
+                "of', 'is at least'."
+            )
             mistakes.note(field.whole, what, help)
             return
 
@@ -285,11 +312,14 @@ def read_when(fields: Fields, scope: Scope | None, mistakes: Mistakes) -> Condit
     return None
 
 
-def code_and_name(paragraph: Paragraph, opening: str, mistakes: Mistakes) -> tuple[str, str]:
+def code_and_name(
+    paragraph: Paragraph, opening: str, mistakes: Mistakes,
+    such: str = "DIG-1 pit with nothing to hold its sides",
+) -> tuple[str, str]:  # fmt: skip
     """The code and the name that a rule starts with."""
     head = head_text(paragraph, opening)
     code, _, name = head.text.partition(" ")
-    such = f"Such as: {opening} DIG-1 pit with nothing to hold its sides"
+    such = f"Such as: {opening} {such}"
     if not head.text:
         mistakes.note(paragraph.head.span, "a rule without a code and a name", such)
     elif not _CODE.fullmatch(code):

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from survey.rulebook.messages import Mistake
 from survey.rulebook.paragraphs import Field
-from survey.vocabulary import Kind, Subject, Vocabulary, Word, from_steps, write_quantity
+from survey.vocabulary import Kind, Subject, Vocabulary, Word, write_steps
 
 
 class Outcome(enum.Enum):
@@ -105,9 +105,7 @@ class Table:
     def answers(self, row: TableRow) -> str:
         """What a row is for, as the book says it: ``C, up to 8 ft``."""
         return ", ".join(
-            key
-            if isinstance(key, str)
-            else f"up to {write_quantity(from_steps(word.kind, key), word.kind, word.unit)}"
+            key if isinstance(key, str) else f"up to {write_steps(key, word.kind, word.unit)}"
             for word, key in zip(self.keys, row.keys, strict=True)
         )
 
@@ -321,6 +319,7 @@ class Rule:
         place: file and line.
         say_es, do_es: the same in Spanish; empty where nobody has written it.
         local: whether it stands in a firm's own file.
+        case_start: answers that each of its cases starts from, as written; for a seat alone.
     """
 
     code: str
@@ -339,11 +338,49 @@ class Rule:
     say_es: str = ""
     do_es: str = ""
     local: bool = False
+    case_start: Field | None = None
 
     @property
     def cites_regulation(self) -> bool:
         """Whether it states what the Code of Federal Regulations asks."""
         return re.search(r"\bCFR\b", self.source) is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a seat needs of one thing, such as the footing or the wall."""
+
+    of: str
+    condition: Condition
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueSeat:
+    """One way to take up the footing at a pier; it suits where all that it needs is so.
+
+    Args:
+        code: of the rule that counts it out where a need is not met.
+        word: what that rule concludes; its prompt says what the seat is.
+        prefer: its place among those that suit; 1 is chosen first.
+        needs: what must be so, by what it is needed of.
+        do: how it is made.
+        caution: what to look out for; empty where there is nothing.
+        source: standard and clause, or "common practice".
+        place: file and line.
+        text_es, do_es, caution_es: the same in Spanish, with what the seat is.
+    """
+
+    code: str
+    word: Word
+    prefer: int
+    needs: tuple[Need, ...]
+    do: str
+    caution: str
+    source: str
+    place: str
+    text_es: str = ""
+    do_es: str = ""
+    caution_es: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -375,6 +412,7 @@ class RuleBook:
         changes: what a firm's own files changed in the shipped book; empty if there are none.
         changed_figures: names of the limits and tables among those changes.
         turned: cases of shipped rules that come out otherwise under the firm's figures.
+        seats: the catalogue of seats, the one to be preferred first.
     """
 
     limits: Mapping[str, Limit]
@@ -385,6 +423,7 @@ class RuleBook:
     changes: tuple[Change, ...] = ()
     changed_figures: frozenset[str] = frozenset()
     turned: tuple[Mistake, ...] = ()
+    seats: tuple[CatalogueSeat, ...] = ()
 
     def __iter__(self) -> Iterator[Rule]:
         for level in self.levels:

@@ -32,6 +32,7 @@ _LIST = (
 _LIKE = {
     "outcome": "Such as: count soil class as C",
     "case": "Such as: case pit depth 6 ft, side protection none gives stop",
+    "answers": "Such as: answers footing kind concrete, footing thickness 12 in",
     "limit": "Such as: limit spoil set-back = 2 ft",
     "keys": "Such as: by soil class, pit depth",
     "row": "Such as: row C gives 1.5H:1V",
@@ -60,7 +61,7 @@ def wrong(
 @functools.cache
 def _grammar() -> Lark:
     text = resources.files(__package__).joinpath("grammar.lark").read_text("utf-8")
-    starts = ["condition", "outcome", "case", "limit", "keys", "row", "span"]
+    starts = ["condition", "outcome", "case", "answers", "limit", "keys", "row", "span"]
     return Lark(text, parser="lalr", start=starts, maybe_placeholders=False)
 
 

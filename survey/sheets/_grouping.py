@@ -72,12 +72,37 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class SeatState:
-    """What is said of one seat at one or many piers."""
+    """What is said of one seat at one or many piers.
+
+    Args:
+        prompt: what the seat is.
+        state: whether it suits.
+        where: the piers.
+        why: why it doesn't suit, or what has to be known.
+        do, caution: how it is made, and what to look out for.
+    """
 
     prompt: str
     state: str
     where: str
     why: tuple[Said, ...]
+    do: str
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class TakenUp:
+    """How the footing is taken up at some piers.
+
+    Args:
+        seat: the first choice.
+        where: the piers.
+        others: the other seats that suit there, in the order in which they are to be preferred.
+    """
+
+    seat: Seat
+    where: str
+    others: str
 
 
 def by_key(things: Iterable[T], key: Callable[[T], Hashable]) -> list[list[T]]:
@@ -217,14 +242,11 @@ def _place(question: Question) -> tuple[str, str]:
 
 def group_seats(assessment: Assessment, places: Places) -> tuple[SeatState, ...]:
     """What is said of each seat, for the piers of which the same is said together."""
-    alike = {(c.place, c.text): _but_pier(c.rule.say, c.text, c.place) for c in assessment.chained}
     stated = [(pier.label, seat) for pier in assessment.piers for seat in pier.seats]
     groups = by_key(
         stated,
-        lambda s: (
-            s[1].name, s[1].state, tuple(alike.get((s[0], why), why) for why in s[1].why),
-        ),
-    )  # fmt: skip
+        lambda s: (s[1].name, s[1].state, tuple(_but_figures(why) for why in s[1].why)),
+    )
     order = {seat.name: i for pier in assessment.piers[:1] for i, seat in enumerate(pier.seats)}
     groups.sort(key=lambda same: order[same[0][1].name])
     return tuple(
@@ -232,9 +254,32 @@ def group_seats(assessment: Assessment, places: Places) -> tuple[SeatState, ...]
             same[0][1].prompt, same[0][1].state,
             places.named(Subject.PIER, (label for label, _ in same)),
             tuple(_why(i, same, places) for i in range(len(same[0][1].why))),
+            same[0][1].do, same[0][1].caution,
         )
         for same in groups
     )  # fmt: skip
+
+
+def taken_up(assessment: Assessment, places: Places) -> tuple[TakenUp, ...]:
+    """The first choice among the seats that suit, for the piers where it is the same."""
+    chosen = [
+        (pier.label, tuple(seat for seat in pier.seats if seat.state == "suits"))
+        for pier in assessment.piers
+    ]
+    return tuple(
+        TakenUp(
+            seats[0], places.named(Subject.PIER, (label for label, _ in same)),
+            "; or ".join(seat.prompt for seat in seats[1:]),
+        )
+        for same in by_key(chosen, lambda c: c[1])
+        if (seats := same[0][1])
+    )  # fmt: skip
+
+
+def _but_figures(why: str) -> str:
+    """What is wrong with a seat, but for the figure that was found."""
+    found, needs, rest = why.partition("; it needs: ")
+    return f"{found.partition(': ')[0]}{needs}{rest}" if needs and re.search(r"\d", found) else why
 
 
 def _why(index: int, same: list[tuple[str, Seat]], places: Places) -> Said:

@@ -65,9 +65,8 @@ def _protection(row: Row) -> str:
 
 
 def _seats(pier: PierResult, state: str) -> str:
-    """The seats of a pier that are in a state, in few words."""
-    names = [seat.name.removeprefix("seat ") for seat in pier.seats if seat.state == state]
-    return f"all {len(names)}" if len(names) == len(pier.seats) > 1 else "; ".join(names)
+    """The seats of a pier that are in a state, the one to be preferred first."""
+    return "; ".join(seat.name for seat in pier.seats if seat.state == state)
 
 
 def marked_codes(findings: Iterable[Finding]) -> tuple[str, ...]:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from survey.assessment import Assessment, Finding
-from survey.assessment.releases import Release
+from survey.assessment.releases import Release, Standing
 from survey.rulebook.rules import Rule
 from survey.sheets._grouping import by_key, subject_of
-from survey.sheets._places import Places
+from survey.sheets._places import Places, in_cells, span
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +26,12 @@ class Kept:
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """A release that does not count.
+    """A release that does not count, or a part of one.
 
     Args:
         where: the places at which it names a finding that it does not lift; empty if it names
             none.
+        why: the reason, with the cells to answer first where there are any.
     """
 
     release: Release
@@ -35,47 +39,75 @@ class Refused:
     why: str
 
 
-def kept_releases(findings: Iterable[Finding]) -> list[list[Finding]]:
+def kept_releases(findings: Iterable[Finding]) -> list[list[tuple[Finding, Release]]]:
     """The findings that are released, those of one rule under one release together."""
-    released = [(f, f.release) for f in findings if f.release is not None]
-    alike = by_key(
+    released = [(finding, release) for finding in findings for release in finding.releases]
+    return by_key(
         released,
         lambda pair: (
             pair[0].rule.code, subject_of(pair[0]), pair[1].person, pair[1].role, pair[1].note,
             pair[1].end,
         ),
     )  # fmt: skip
-    return [[finding for finding, _ in same] for same in alike]
 
 
 def kept(findings: Iterable[Finding], places: Places) -> tuple[Kept, ...]:
-    """The releases that the crew works under, for a box each."""
+    """The releases that the crew works under, for a box each.
+
+    Where two releases lift one finding, the crew keeps to both.
+    """
     return tuple(
-        Kept(
-            same[0].rule,
-            places.named(subject_of(same[0]), (finding.place for finding in same)),
-            release,
-        )
+        Kept(finding.rule, _where(same, places), release)
         for same in kept_releases(findings)
-        if (release := same[0].release) is not None
+        for finding, release in same[:1]
     )
 
 
 def refused(assessment: Assessment, places: Places) -> tuple[Refused, ...]:
-    """The releases that do not count, with why, each reason once."""
-    named = [(finding, s) for finding in assessment.findings for s in finding.refused]
+    """The releases that do not count, with why, each reason once.
+
+    A firm's standing release looks at every job. Where another release lifts the finding, it is
+    no slip that it does not.
+    """
+    named = [
+        (finding, standing)
+        for finding in assessment.findings
+        for standing in finding.refused
+        if finding.counts or not standing.release.standing
+    ]
     at_findings = by_key(
         named,
-        lambda pair: (pair[1], pair[0].rule.code, subject_of(pair[0])),
-    )
+        lambda pair: (
+            pair[1].release, pair[1].refused, tuple(given.word for given in pair[1].settles),
+            pair[0].rule.code, subject_of(pair[0]),
+        ),
+    )  # fmt: skip
     return (
         *(
             Refused(
-                same[0][1].release,
-                places.named(subject_of(same[0][0]), (finding.place for finding, _ in same)),
-                same[0][1].refused,
+                same[0][1].release, _where(same, places), _why(standing for _, standing in same)
             )
             for same in at_findings
         ),
-        *(Refused(s.release, "", s.refused) for s in assessment.unused_releases),
+        *(Refused(s.release, "", _why([s])) for s in assessment.unused_releases),
     )
+
+
+def slips(refused_ones: Iterable[Refused]) -> str:
+    """The labels of the releases on the survey that do not count, in few words."""
+    written = (one.release for one in refused_ones if not one.release.standing)
+    return span(dict.fromkeys(release.label for release in written))
+
+
+def _where(same: list[tuple[Finding, T]], places: Places) -> str:
+    return places.named(subject_of(same[0][0]), (finding.place for finding, _ in same))
+
+
+def _why(same: Iterable[Standing]) -> str:
+    """A reason, with all the cells that have to be answered first."""
+    same = list(same)
+    cells: dict[str, list[str]] = {}
+    for given in (given for standing in same for given in standing.settles):
+        cells.setdefault(given.word, []).append(given.answer.where)
+    asked = "; ".join(f"{word} ({in_cells(where)})" for word, where in cells.items())
+    return f"{same[0].refused}; answer first: {asked}" if asked else same[0].refused

@@ -34,7 +34,6 @@ from survey.sheets._legible import legible
 from survey.sheets._templates import template
 
 MARKER = "<!DOCTYPE html>\n<!-- pier-survey rule book 1 -->\n"
-_WHAT = "page of a rule book"
 _UNUSED = "Limits and tables that no rule uses"
 _IN_WORDS = {
     Outcome.STOP: "the crew does not start",
@@ -110,21 +109,36 @@ def write_book_page(book: RuleBook, path: Path) -> None:
         UserError: the name has another ending, something else stands there, or it can't be
             written.
     """
+    write_page(path, render_book(book), MARKER, "page of a rule book")
+
+
+def write_page(path: Path, page: str, marker: str, what: str) -> None:
+    """Write a page about a rule book, over an earlier one of its sort at most.
+
+    Args:
+        path: the place to write to.
+        page: the text of the file.
+        marker: how every page of this sort begins.
+        what: what it is, such as ``page of a rule book``.
+
+    Raises:
+        UserError: the name has another ending, something else stands there, or it can't be
+            written.
+    """
     if path.suffix.lower() not in (".html", ".htm"):
         raise UserError(
             f"{path}: the page is opened in a browser, and no browser would know it by this "
             "name. Give a name that ends in .html."
         )
-    page = render_book(book)
-    refuse_other(path, MARKER, _WHAT)
-    with told(path, _WHAT):
+    refuse_other(path, marker, what)
+    with told(path, what):
         replace(path, page)
 
 
 def render_book(book: RuleBook) -> str:
     """A rule book as the text of an HTML file, in UTF-8."""
     page = template("book.html").render(
-        topics=tuple(_topics(book)),
+        topics=tuple(topics(book)),
         changes=book.changes,
         turned=book.turned,
         local_rules=LOCAL_RULES,
@@ -139,7 +153,7 @@ def render_book(book: RuleBook) -> str:
     return MARKER + legible(page)
 
 
-def _topics(book: RuleBook) -> Iterator[Topic]:
+def topics(book: RuleBook) -> Iterator[Topic]:
     """The topics, in the order of their rules' codes."""
     rules = in_order(book)
     lifts = [rule for rule in rules if isinstance(rule.then, Lift)]
@@ -158,7 +172,7 @@ def _figures(book: RuleBook) -> dict[str, list[Figure]]:
     every: list[Limit | Table] = [*book.limits.values(), *book.tables.values()]
     for named in every:
         rules = used.get(named.name, ())
-        beside = [rule for rule in rules if _file(rule.place) == _file(named.place)]
+        beside = [rule for rule in rules if file_of(rule.place) == file_of(named.place)]
         topic = next((rule.topic for rule in (*beside, *rules)), _UNUSED)
         rows = (
             tuple((named.answers(row), row.shown) for row in named.rows)
@@ -171,7 +185,8 @@ def _figures(book: RuleBook) -> dict[str, list[Figure]]:
     return by_topic
 
 
-def _file(place: str) -> str:
+def file_of(place: str) -> str:
+    """The file of a place in it: ``dig.rules`` of ``dig.rules:12``."""
     return place.rpartition(":")[0]
 
 

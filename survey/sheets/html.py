@@ -29,11 +29,12 @@ from survey.sheets._grouping import (
     group_seats,
     stops,
     subject_of,
+    taken_up,
 )
 from survey.sheets._legible import answer, count, crew_days, day, job_name, legible
 from survey.sheets._places import Places, in_cells
 from survey.sheets._plan import marked_codes, pier_lines, plan
-from survey.sheets._released import kept, refused
+from survey.sheets._released import kept, refused, slips
 from survey.sheets._templates import template
 from survey.sheets._workings import in_brief, methods, unworked
 from survey.sheets.record import answers_fingerprint
@@ -87,6 +88,7 @@ def render(assessment: Assessment) -> str:
     """The sheet of a site as the text of an HTML file, in UTF-8."""
     findings, site = assessment.findings, assessment.survey.site
     places = Places.of(assessment.survey)
+    not_counted = refused(assessment, places)
     page = template("sheet.html").render(
         site=_answers(
             site, "address", "survey date", "surveyor", "ticket number", "competent person",
@@ -112,7 +114,8 @@ def render(assessment: Assessment) -> str:
         questions=by_key(group_questions(assessment), lambda asked: asked.sheet),
         number_of_questions=len(assessment.questions),
         released=group_findings((f for f in findings if not f.counts), places),
-        refused=refused(assessment, places),
+        refused=not_counted,
+        slips=slips(not_counted),
         piers=pier_lines(assessment),
         plan=plan(assessment, places),
         order=assessment.plan.order,
@@ -120,6 +123,7 @@ def render(assessment: Assessment) -> str:
         latest=_end(assessment.plan.latest),
         clashes=assessment.plan.clashes,
         site_codes=marked_codes(f for f in findings if f.counts and not f.piers),
+        taken_up=taken_up(assessment, places),
         seats=by_key(group_seats(assessment, places), lambda seat: seat.prompt),
         chained=group_chained(assessment.chained, places),
         behind=_behind(findings, places),

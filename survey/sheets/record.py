@@ -69,7 +69,7 @@ class ReleaseRecord(TypedDict):
 
 
 class RefusedRecord(TypedDict):
-    """A release that lifts nothing, and why."""
+    """A release that lifts nothing, or not at all of its places, and why."""
 
     release: ReleaseRecord
     why: str
@@ -78,7 +78,8 @@ class RefusedRecord(TypedDict):
 class FindingRecord(TypedDict):
     """A rule that is met, or can't be told, at one place; no piers means that all count.
 
-    The Spanish texts are empty where the rule has none.
+    The Spanish texts are empty where the rule has none. Where more than one release lifts it, the
+    crew keeps to all of them.
     """
 
     code: str
@@ -96,6 +97,7 @@ class FindingRecord(TypedDict):
     reasons: list[ReasonRecord]
     settles: list[str]
     release: ReleaseRecord | None
+    also_released: list[ReleaseRecord]
     refused: list[RefusedRecord]
 
 
@@ -352,7 +354,8 @@ def _finding(finding: Finding) -> FindingRecord:
         "may_release": finding.rule.release.value,
         "reasons": _reasons(finding.reasons),
         "settles": [_name(given) for given in finding.settles],
-        "release": None if finding.release is None else _release(finding.release),
+        "release": _release(finding.releases[0]) if finding.releases else None,
+        "also_released": [_release(release) for release in finding.releases[1:]],
         "refused": [_refused(standing) for standing in finding.refused],
     }
 
@@ -433,7 +436,7 @@ def _figure(figure: Figure) -> FigureRecord:
 
 
 def _refused(standing: Standing) -> RefusedRecord:
-    return {"release": _release(standing.release), "why": standing.refused}
+    return {"release": _release(standing.release), "why": standing.why}
 
 
 def _release(release: Release) -> ReleaseRecord:

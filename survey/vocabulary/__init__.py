@@ -4,18 +4,21 @@ One declaration serves the form, the survey model, the rules and the docs. A wor
 by name: ``VOCABULARY["pit depth"]``.
 """
 
+from survey.vocabulary.conduct import CONDUCT_WORDS
 from survey.vocabulary.equipment import EQUIPMENT_WORDS
 from survey.vocabulary.kinds import MEASURES, Kind, from_steps, steps
-from survey.vocabulary.piers import PIER_WORDS, SEATS
+from survey.vocabulary.piers import PIER_WORDS
 from survey.vocabulary.quantity import (
     QuantityError,
     plain_number,
     read_quantity,
     tidy,
+    units_of,
     write_exactly,
     write_quantity,
+    write_steps,
 )
-from survey.vocabulary.releases import RELEASE_WORDS, says_nothing
+from survey.vocabulary.releases import RELEASE_WORDS, gives_no_number, names_nobody, says_nothing
 from survey.vocabulary.site import SITE_WORDS
 from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
 from survey.vocabulary.surroundings import (
@@ -40,13 +43,14 @@ from survey.vocabulary.words import (
 )
 
 VOCABULARY = Vocabulary(
-    SITE_WORDS + EQUIPMENT_WORDS + WALL_WORDS + PIER_WORDS + UTILITY_WORDS + NEIGHBOUR_WORDS
-    + SOIL_LAYER_WORDS + RELEASE_WORDS + PAIR_WORDS
+    SITE_WORDS + CONDUCT_WORDS + EQUIPMENT_WORDS + WALL_WORDS + PIER_WORDS + UTILITY_WORDS
+    + NEIGHBOUR_WORDS + SOIL_LAYER_WORDS + RELEASE_WORDS + PAIR_WORDS
 )  # fmt: skip
 
 __all__ = [
-    "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "OTHERS", "ROUND", "SCOPES", "SEATS",
+    "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "OTHERS", "ROUND", "SCOPES",
     "VOCABULARY", "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject",
-    "Vocabulary", "Word", "Worse", "from_steps", "nearest", "plain_number", "read_quantity",
-    "says_nothing", "steps", "tidy", "write_exactly", "write_quantity",
+    "Vocabulary", "Word", "Worse", "from_steps", "gives_no_number", "names_nobody", "nearest",
+    "plain_number", "read_quantity",
+    "says_nothing", "steps", "tidy", "units_of", "write_exactly", "write_quantity", "write_steps",
 ]  # fmt: skip

@@ -11,7 +11,7 @@ _HELD = AsksWhen("side protection", ("timber shoring", "hydraulic shoring", "shi
 _TIMBER = AsksWhen("side protection", ("timber shoring",))
 _STEP = AsksWhen("footing step near", ("yes",))
 _SLOPED = AsksWhen("side protection", ("sloped",))
-_SEAT = {"choices": "suits | does not suit", "origin": Origin.CONCLUDED, "otherwise": "suits"}
+_UPRIGHT = AsksWhen("foot of the slope", ("upright part held",))
 
 PIER_WORDS = (
     _d["reference"]("wall of pier", "Wall at which the pier stands", refers_to=Subject.WALL),
@@ -55,6 +55,17 @@ PIER_WORDS = (
         asks_when=_SLOPED,
     ),
     _d["choice"](
+        "foot of the slope",
+        "slope goes down to the floor | upright part held | upright part not held",
+        "Does the slope go down to the floor, or do the sides stand upright below it?",
+        "Held: by shoring or a shield.", origin=CHOSEN, asks_when=_SLOPED,
+    ),
+    _d["length"](
+        "support above upright part", "in",
+        "How far does the shoring or shield stand up above the upright part?", between=(0, 240),
+        origin=CHOSEN, asks_when=_UPRIGHT, worse=Worse.LOWER,
+    ),
+    _d["choice"](
         "protection design", "engineer's design | maker's data | appendix table",
         "From where do the sizes of shoring or shield come?", origin=CHOSEN, asks_when=_HELD,
         worse=_WORSE_LATER,
@@ -69,6 +80,24 @@ PIER_WORDS = (
         "Is the shoring or shield in place, over the whole depth, before anyone goes in?",
         "Equipment on site is not equipment in place.", origin=CHOSEN, asks_when=_HELD,
         worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "protection covers", "the whole pit | the sides, ends open | a part of the pit",
+        "How much of the pit does the shoring or shield hold, all round?",
+        "Wherever someone stands, kneels or reaches.", origin=CHOSEN, asks_when=_HELD,
+        worse=_WORSE_LATER,
+    ),
+    _d["length"](
+        "height of protection", "ft", "Height of the shoring or shield, from its foot to its top",
+        between=(0, 60), origin=CHOSEN, asks_when=_HELD, worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "dug below protection", "in", "How far is the pit dug below the foot of the shoring or shield?",
+        "Zero where it stands on the floor.", between=(0, 240), origin=CHOSEN, asks_when=_HELD,
+    ),
+    _d["yes_no"](
+        "protection undamaged", "Has the competent person looked at its parts and found none damaged?",
+        origin=CHOSEN, asks_when=_HELD, worse=_WORSE_LATER,
     ),
     _d["choice"](
         "shoring timber", "mixed oak | Douglas fir", "Of what wood is the shoring?",
@@ -91,6 +120,12 @@ PIER_WORDS = (
         "seepage at pit", "Does water seep from the ground at the pit?", choices=("no", "yes"),
         worse=_WORSE_LATER,
     ),
+    _d["yes_no"](
+        "backfill beside pit",
+        "Was there ever a trench, tank or pit, since filled, nearer to this pit than it is deep?",
+        "Sewer and water trenches, old tanks, test holes; the fill beside our own footing is asked on the "
+        "Soil sheet.", choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
     _d["length"](
         "spoil distance", "ft", "Distance from the pit's edge to the spoil, tools and materials",
         between=(0, 200), origin=CHOSEN, worse=Worse.LOWER,
@@ -103,6 +138,43 @@ PIER_WORDS = (
         "distance to ladder", "ft", "Farthest that a person in the pit is from the way out",
         between=(0, 200), origin=CHOSEN, asks_when=AsksWhen("ladder in pit", ("yes",)),
         worse=Worse.HIGHER,
+    ),
+    _d["yes_no"](
+        "pit hidden from view", "Is the edge of the pit hard to see: behind plants, a corner, in the dark?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "over the boundary", "inside the property | over it, agreed in writing | over it, not agreed",
+        "Does the pit, with its slope and spoil, stay inside our customer's land?",
+        worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "undermines footing", "Will the pit go below the underside of the footing?",
+        "The depths decide; a bracket under the footing always needs it.", choices=("no", "yes"),
+        origin=CHOSEN,
+    ),
+    _d["choice"](
+        "lines through footing", "none | dead or moved | live",
+        "Do pipes, wires or conduits run in or through wall or footing where it is drilled or cut?",
+        "Look on both sides of the wall. Not looked: not known.", worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "meter at pit", "Does a gas or electric meter, regulator, riser or mast stand within 3 ft of the pit?",
+        choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "earth rod at pit", "Does an earth rod or its wire stand at the pit?",
+        "The bare or green wire from the electric service to a rod or pipe.", choices=("no", "yes"),
+        worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "footing drain at pit", "none | carried across the pit | cut off",
+        "Does a drain run along the footing at the pit, and what becomes of it?", worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "opening above pit", "none | narrower than 4 ft | 4 ft or wider",
+        "Is there a window, door or other opening in the wall over the pit or within 2 ft of it?",
+        worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "heavy load over pit", "Does a chimney, post, beam end or other point load stand over the pit?",
@@ -316,17 +388,8 @@ PIER_WORDS = (
         origin=Origin.CONCLUDED, otherwise="not needed", worse=_WORSE_LATER,
     ),
     _d["choice"](
-        "seat under cut footing", prompt="Bracket under the footing, its face cut back to the wall", **_SEAT,
-    ),
-    _d["choice"](
-        "seat on concrete bed", prompt="Bracket under the footing on a bed of quick-setting concrete", **_SEAT,
-    ),
-    _d["choice"](
-        "seat anchored to footing", prompt="Bracket under the footing, held to it with anchors", **_SEAT,
-    ),
-    _d["choice"](
-        "seat with spanning tube", prompt="Rectangular steel tube between brackets under the wall", **_SEAT,
+        "seats that suit", "some | none", "Whether any seat of the catalogue suits",
+        "Each seat is a word of its own: suits, or does not suit.", origin=Origin.CONCLUDED,
+        otherwise="some", worse=_WORSE_LATER,
     ),
 )  # fmt: skip
-
-SEATS = tuple(word.name for word in PIER_WORDS if word.name.startswith("seat ") and word.otherwise)

@@ -7,7 +7,7 @@ import math
 import re
 from decimal import Decimal
 
-from survey.vocabulary.kinds import MEASURES, Kind
+from survey.vocabulary.kinds import MEASURES, Kind, from_steps, steps
 
 _NUMBER = (
     r"(?:(?:(?P<whole>\d+)(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)"  # 1/2, 3 1/2, 3-1/2
@@ -88,6 +88,7 @@ def read_quantity(text: str, kind: Kind, bare_unit: str | None) -> float:
 
 _FOOT = MEASURES[Kind.LENGTH].units["ft"]
 _LARGEST = 1e9
+_PLACES = 3
 
 
 @functools.cache
@@ -174,6 +175,32 @@ def write_quantity(value: float, kind: Kind, unit: str | None = None) -> str:
     return f"{number} {unit}".strip()
 
 
+def write_steps(count: int, kind: Kind, unit: str | None = None) -> str:
+    """Write whole steps of comparison in a unit: the shortest figure that is this many steps.
+
+    A step of lengths is 0.0254 mm, so 25 mm is kept as 24.994 mm; it is written as it was meant.
+
+    >>> write_steps(984, Kind.LENGTH, "mm"), write_steps(984, Kind.LENGTH, "in")
+    ('25 mm', '0.984 in')
+    """
+    value = from_steps(kind, count)
+    factor = MEASURES[kind].units[unit.lower()] if unit else 1.0
+    if factor != 1.0 and not (kind is Kind.LENGTH and unit == "ft"):
+        shorter = (round(value / factor, places) * factor for places in range(_PLACES))
+        value = next((short for short in shorter if steps(kind, short) == count), value)
+    return write_quantity(value, kind, unit)
+
+
+def units_of(text: str, kind: Kind) -> frozenset[float]:
+    """The units that stand in a readable quantity, by their factors to the canonical one.
+
+    >>> sorted(units_of("3 ft 6 in", Kind.LENGTH)), sorted(units_of("5 kip", Kind.FORCE))
+    ([1.0, 12.0], [1000.0])
+    """
+    parts = _part(kind).finditer(tidy(text).lower())
+    return frozenset(MEASURES[kind].units[part["unit"]] for part in parts if part["unit"])
+
+
 def write_exactly(value: float, kind: Kind, unit: str | None = None) -> str:
     """Write a canonical value so that reading it gives exactly this value back.
 
@@ -201,5 +228,5 @@ def _feet_and_inches(inches: float) -> str:
 
 def _short(number: float) -> str:
     """Up to three decimals, thousands apart, no trailing noughts."""
-    text = f"{number:,.3f}".rstrip("0").rstrip(".")
+    text = f"{number:,.{_PLACES}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

@@ -6,7 +6,20 @@ from survey.vocabulary._declare import CHOSEN, declares
 from survey.vocabulary.words import AsksWhen, Subject
 
 _d = declares(Subject.RELEASE)
-_SAYS_NOTHING = {"", "tbd", "tba", "pending", "none", "to follow", "n/a", "na", "ok", "unknown"}
+_SAYS_NOTHING = {
+    "", "tbd", "tba", "tbc", "pending", "none", "nil", "null", "to follow", "will follow", "to come",
+    "to be determined", "to be confirmed", "to be advised", "to be decided", "n/a", "na", "ok",
+    "okay", "yes", "no", "unknown", "later", "not yet", "awaited", "awaiting", "applied for",
+    "in progress", "see above", "as above", "same", "same as above", "ditto", "idem", "approved",
+    "released", "verbal", "by phone", "on file", "see file", "test",
+}  # fmt: skip
+_ROLES = {
+    "engineer", "licensed engineer", "professional engineer", "structural engineer",
+    "civil engineer", "registered engineer", "competent person", "surveyor", "safety lead", "owner",
+    "customer", "crew", "crew lead", "foreman", "office", "pe", "p.e", "se", "eor",
+    "engineer of record",
+}  # fmt: skip
+_FEWEST_LETTERS = 2
 
 
 def says_nothing(text: str) -> bool:
@@ -19,12 +32,32 @@ def says_nothing(text: str) -> bool:
     return plain in _SAYS_NOTHING or len(set(plain)) == 1
 
 
+def names_nobody(text: str) -> bool:
+    """Whether a text is no person's name: a role, a mark that holds its place, or no letters.
+
+    >>> [names_nobody(text) for text in ("The engineer", "P.E.", "4711", "Bo Muster")]
+    [True, True, True, False]
+    """
+    plain = text.strip(" .-_?").lower()
+    letters = sum(letter.isalpha() for letter in plain)
+    return says_nothing(text) or letters < _FEWEST_LETTERS or plain.removeprefix("the ") in _ROLES
+
+
+def gives_no_number(text: str) -> bool:
+    """Whether a text is no licence number: a mark that holds its place, or no digit in it.
+
+    >>> [gives_no_number(text) for text in ("PE, Exampleland", "pending", "PE 1, Exampleland")]
+    [True, True, False]
+    """
+    return says_nothing(text) or not any(letter.isdigit() for letter in text)
+
+
 RELEASE_WORDS = (
     _d["text"]("released finding", "Code of the finding, as on the sheet", "Such as FOOT-1.", origin=CHOSEN),
     _d["text"](
         "released place", "Where: 'P1 to P5, P7', or 'site' for the whole site",
         "As on the sheet; a pier and a line are written 'P1 / gas'. Name each place: a pier that is "
-        "added later was not released.", origin=CHOSEN,
+        "added later was not released, nor is a P2a by 'P1 to P5'.", origin=CHOSEN,
     ),
     _d["text"]("released by", "Name of the person who releases it", origin=CHOSEN),
     _d["choice"](

@@ -107,7 +107,8 @@ SITE_WORDS = (
         "Below this nothing is known of water or soil.", between=(0, 300), worse=Worse.LOWER,
     ),
     _d["yes_no"](
-        "surface water runs to pits", "Do downspouts or the fall of the ground bring water to the pits?",
+        "surface water runs to pits",
+        "Do downspouts, a sump's outlet, a hose or the fall of the ground bring water to the pits?",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["choice"](
@@ -185,7 +186,8 @@ SITE_WORDS = (
         asks_when=_CRAWL,
     ),
     _d["yes_no"](
-        "harmful material inside", "Is there asbestos, sewage, mould or another harmful material on the way or at the pits?",
+        "harmful material inside", "Is there any other harmful material on the way in or at the pits?",
+        "Chemicals, fuel, batteries, needles, loose insulation. Asbestos, sewage and mould are asked below.",
         choices=("no", "yes"), asks_when=_INSIDE, worse=_WORSE_LATER,
     ),
     _d["choice"](

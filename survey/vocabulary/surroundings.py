@@ -6,6 +6,7 @@ from survey.vocabulary._declare import CHOSEN, declares
 from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 
 _WORSE_LATER = Worse.LATER_CHOICE
+_ELECTRIC = AsksWhen("utility kind", ("electric",))
 _LOG = AsksWhen("boring log", ("yes",))
 _u = declares(Subject.UTILITY)
 _n = declares(Subject.NEIGHBOUR)
@@ -68,6 +69,19 @@ UTILITY_WORDS = (
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["yes_no"](
+        "pulled or struck", "Was it ever pulled, snagged or struck, by us or by others?",
+        "A line that held where it was pulled may have parted elsewhere.", choices=("no", "yes"),
+        worse=_WORSE_LATER,
+    ),
+    _u["choice"](
+        "how the cable lies", "bare in the ground | in a pipe | encased in concrete",
+        "How does the cable lie in the ground?", asks_when=_ELECTRIC,
+    ),
+    _u["yes_no"](
+        "chipping beside line", "Is concrete drilled, cut or chipped within 2 ft of it?",
+        choices=("no", "yes"), origin=CHOSEN, worse=_WORSE_LATER,
+    ),
+    _u["yes_no"](
         "hand exposure planned", "Is it exposed by hand or vacuum before any other digging near it?",
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
@@ -85,7 +99,7 @@ NEIGHBOUR_WORDS = (
     _n["choice"](
         "neighbour kind",
         "house | garage or shed | party wall | retaining wall | pavement or sidewalk | "
-        "pool | tank | other structure",
+        "pool | tank | tree | other structure",
         "What is it?",
     ),
     _n["reference"](

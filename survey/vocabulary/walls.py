@@ -8,6 +8,7 @@ from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 _d = declares(Subject.WALL)
 _FOOTING = AsksWhen("footing kind", ("concrete", "thickened slab edge", "brick or stone", "rubble"))
 _CONCRETE = AsksWhen("footing kind", ("concrete", "thickened slab edge"))
+_JOINTED = AsksWhen("wall material", ("concrete block", "brick", "rubble"))
 _BARS = AsksWhen("footing reinforcement", ("bars found",))
 _WORSE_LATER = Worse.LATER_CHOICE
 # Where a worse answer also changes what else is asked, no direction is declared; nor where what
@@ -69,6 +70,21 @@ WALL_WORDS = (
         "wall out of plumb", "in", "Most that the wall bows or leans out of plumb, over its height",
         between=(0, 36), worse=Worse.HIGHER,
     ),
+    _d["choice"](
+        "mortar joints", "sound | soft or missing", "What are the mortar joints of the wall like?",
+        "Scratch them with a key.", asks_when=_JOINTED, worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "sill and framing", "sound | rotten, crushed or loose",
+        "What is the sill on the wall like, and the framing that rests on it?",
+        "Push a screwdriver into it. A slab edge with nothing on it but a wall: sound.",
+        worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "age of wall and footing", "28 days or older | younger than 28 days",
+        "Was any concrete or mortar of wall or footing placed in the last 28 days?",
+        worse=_WORSE_LATER,
+    ),
     _d["yes_no"](
         "wall held at top", "Is the top of the wall held by a floor on a sill that is tied to it?",
         worse=_WORSE_LATER,
@@ -119,6 +135,11 @@ WALL_WORDS = (
     _d["choice"](
         "footing cracks", "none | hairline | open", "Worst crack in the footing",
         asks_when=_FOOTING, worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "footing honeycomb", "none | shallow | deep or hollow",
+        "Are there voids, gravel pockets or hollow-sounding places in the footing?",
+        "Tap it with a hammer.", asks_when=_CONCRETE, worse=_WORSE_LATER,
     ),
     _d["pressure"](
         "concrete strength", "psi", "Compressive strength of the footing concrete, if shown",

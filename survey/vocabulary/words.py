@@ -147,6 +147,10 @@ class Vocabulary:
     def __contains__(self, name: object) -> bool:
         return name in self._by_name
 
+    def get(self, name: str) -> Word | None:
+        """The word of a name, if there is one."""
+        return self._by_name.get(name)
+
     def extended(self, words: Iterable[Word]) -> Vocabulary:
         """This vocabulary with more words, each asked after those of its subject."""
         more = tuple(words)

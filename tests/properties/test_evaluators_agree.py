@@ -29,7 +29,7 @@ PICKED = [VOCABULARY[n] for n in ("side protection", "cave-in signs", "gas odour
 FIGURES = [
     VOCABULARY[n] for n in ("pit depth", "footing depth", "spoil distance", "test hole depth")
 ]
-CONCLUDED = [VOCABULARY[n] for n in ("soil class", "cave-in protection", "seat on concrete bed")]
+CONCLUDED = [VOCABULARY[n] for n in ("soil class", "cave-in protection", "seats that suit")]
 BASE = VOCABULARY["tested soil class"]
 FEW = st.integers(0, 3)
 

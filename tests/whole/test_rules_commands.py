@@ -191,3 +191,17 @@ def test_the_book_is_written_as_a_page_and_over_nothing_else(ours, tmp_path):
     page.write_text("somebody's own", "utf-8")
     assert run("rules", "page", page, "--rules", ours).returncode == 2
     assert page.read_text("utf-8") == "somebody's own"
+
+
+def test_what_the_book_rests_on_is_written_as_a_page_and_over_nothing_else(ours, tmp_path):
+    page = tmp_path / "sources.html"
+    ran = run("rules", "sources", page, "--rules", ours)
+    assert (ran.returncode, ran.stdout) == (0, f"Page written: {page}\n")
+    written = page.read_text("utf-8")
+    assert "29 CFR 1926.651(j)(2)" in written
+    assert "loose dog" in written
+    ran = run("rules", "page", page, "--rules", ours)
+    assert ran.returncode == 2
+    assert "not an earlier page of a rule book" in ran.stderr
+    assert run("rules", "sources", tmp_path / "sources.txt").returncode == 2
+    assert page.read_text("utf-8") == written

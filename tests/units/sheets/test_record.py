@@ -109,9 +109,11 @@ def test_piers_carry_their_seats():
     pier = record(for_engineer())["piers"][0]
     assert pier["pier"] == "P1"
     assert pier["verdict"] == "GO WITH CONDITIONS"
-    anchored = next(s for s in pier["seats"] if s["seat"] == "seat anchored to footing")
+    anchored = next(s for s in pier["seats"] if s["seat"] == "anchored to footing")
     assert anchored["state"] == "does not suit"
-    assert anchored["why"] == ["The footing at P1 has an open crack."]
+    assert anchored["why"] == [
+        "footing: footing cracks of North: open; it needs: footing cracks is one of: none, hairline"
+    ]
 
 
 def test_the_site_carries_the_days_of_the_crew_and_the_remarks():

@@ -167,7 +167,7 @@ DEAD = [
         "cave-in protection is needed and pit depth is less than 4 ft",
         "cave-in protection is needed and pit depth is less than 6 ft",
     ),
-    ('seat under cut footing is "does not suit"', "seat under cut footing is suits"),
+    ("seats that suit is none", "seats that suit is some"),
 ]
 
 
