@@ -166,7 +166,7 @@ def _finding(
     do = f"Answer: {_list(settles)}."
     if settles:
         # An engineer who releases something has judged it; what nobody has seen can't be judged.
-        waiting = "there is an open question first, and it can't be told whether this is there"
+        waiting = "there is an open question first, and what can't be told nobody can release"
         refused += tuple(Standing(release, waiting, settles) for release in releases)
         releases = ()
     else:  # every answer is there, and still the figure can't be worked out

@@ -77,13 +77,15 @@ class Named:
     Args:
         row: the release.
         rule: the rule of the finding; none if it names no finding that can be released.
-        places: labels of the places, in the order of the form.
+        places: labels of the places.
+        order: labels of all the places that the rule is judged for, in the order of the form.
         faults: what it says that is no finding or no place, with what to write instead.
     """
 
     row: Row
     rule: Rule | None
     places: tuple[str, ...]
+    order: tuple[str, ...]
     faults: tuple[str, ...]
 
 
@@ -196,32 +198,32 @@ def _wrong_crew_days(given: dt.date, end: dt.date, site: Row) -> str:
     if last < first:
         return f"the crew's last day ({last}) is before its first ({first}); put them right"
     if first < given:
-        return f"it is dated {given}, after the crew's first day ({first})"
+        return f"it is dated {given}, after the crew's first day ({first}); it must hold by then"
     if last > end:
-        return f"it ends on {end}, before the crew's last day ({last})"
+        return f"it ends on {end}, before the crew's last day ({last}); have it given for longer"
     return ""
 
 
 def what_is_named(survey: Survey, book: RuleBook, facts: Facts) -> tuple[Named, ...]:
     """What each release on the survey names, in the order of the form."""
-    labels = {s: [thing.label for thing in facts.of(s) if thing.listed] for s in SCOPES}
+    labels = {s: tuple(thing.label for thing in facts.of(s) if thing.listed) for s in SCOPES}
     rules = list(book)
     return tuple(_named(row, rules, labels) for row in survey.releases)
 
 
-def _named(row: Row, rules: Sequence[Rule], labels: Mapping[Subject, Sequence[str]]) -> Named:
+def _named(row: Row, rules: Sequence[Rule], labels: Mapping[Subject, tuple[str, ...]]) -> Named:
     finding, where = row.value("released finding"), row.value("released place")
     missing = ("released finding", finding), ("released place", where)
     faults = [f"it does not say: {_at(row, name)}" for name, value in missing if _not_given(value)]
     rule, fault = (None, "") if _not_given(finding) else _rule_named(str(finding), rules)
     if fault:
         faults.append(fault)
+    order = () if rule is None else labels[rule.subject]
     if rule is None or _not_given(where):
-        return Named(row, rule, (), tuple(faults))
-    order = labels[rule.subject]
+        return Named(row, rule, (), order, tuple(faults))
     places = read_places(str(where), rule.subject, order)
     named = tuple(label for label in order if label in places.labels)
-    return Named(row, rule, named, places.faults)
+    return Named(row, rule, named, order, places.faults)
 
 
 def _rule_named(text: str, rules: Sequence[Rule]) -> tuple[Rule | None, str]:
@@ -279,11 +281,13 @@ def _left_over(
     yield from one.faults
     if one.rule is None:
         return
-    code, at = one.rule.code, found.get(one.rule.code, ())
+    code = one.rule.code
+    at = [label for label in one.order if label in found.get(code, ())]
     if any(label in at for label in one.places):
         return  # more than was found may be released
     if one.places:
-        yield f"{code} was not found at {_few(one.places)}"
+        there = "here" if one.rule.subject is Subject.SITE else f"at {_few(one.places)}"
+        yield f"{code} was not found {there}"
     if at:
         yield f"{code} was found at {_few(at)}"
     elif code in open_lists:

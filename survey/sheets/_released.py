@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
 from survey.assessment import Assessment, Finding
 from survey.assessment.releases import Release, Standing
 from survey.rulebook.rules import Rule
-from survey.sheets._grouping import by_key, subject_of
-from survey.sheets._places import Places, in_cells, span
+from survey.sheets._grouping import Said, by_key, subject_of
+from survey.sheets._places import Places, in_cells
 
 T = TypeVar("T")
 
@@ -26,17 +26,15 @@ class Kept:
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """A release that does not count, or a part of one.
+    """A release that does not count, wholly or in part.
 
     Args:
-        where: the places at which it names a finding that it does not lift; empty if it names
-            none.
-        why: the reason, with the cells to answer first where there are any.
+        why: each reason, with the cells to answer first where there are any; the lead is the
+            places at which it names a finding that it does not lift, empty if it names none.
     """
 
     release: Release
-    where: str
-    why: str
+    why: tuple[Said, ...]
 
 
 def kept_releases(findings: Iterable[Finding]) -> list[list[tuple[Finding, Release]]]:
@@ -64,39 +62,52 @@ def kept(findings: Iterable[Finding], places: Places) -> tuple[Kept, ...]:
 
 
 def refused(assessment: Assessment, places: Places) -> tuple[Refused, ...]:
-    """The releases that do not count, with why, each reason once.
-
-    A firm's standing release looks at every job. Where another release lifts the finding, it is
-    no slip that it does not.
-    """
+    """The releases on the survey that do not count, in the order of the form."""
+    order = {row.where: i for i, row in enumerate(assessment.survey.releases)}
     named = [
         (finding, standing)
         for finding in assessment.findings
         for standing in finding.refused
-        if finding.counts or not standing.release.standing
+        if not standing.release.standing
     ]
-    at_findings = by_key(
+    reasons = [
+        *_reasons(named, places),
+        *((s.release, Said(s.why, "", "")) for s in assessment.unused_releases),
+    ]
+    by_release = by_key(reasons, lambda pair: pair[0])
+    by_release.sort(key=lambda same: order[same[0][0].where])
+    return tuple(Refused(same[0][0], tuple(why for _, why in same)) for same in by_release)
+
+
+def not_covering(assessment: Assessment, places: Places) -> tuple[Refused, ...]:
+    """The firm's standing releases that lift something at none or not all of its places.
+
+    Where another release lifts the finding, nobody needs them.
+    """
+    looked_at = [
+        (finding, standing)
+        for finding in assessment.findings
+        for standing in finding.refused
+        if finding.counts and standing.release.standing
+    ]
+    by_release = by_key(_reasons(looked_at, places), lambda pair: pair[0])
+    return tuple(Refused(same[0][0], tuple(why for _, why in same)) for same in by_release)
+
+
+def _reasons(
+    named: Iterable[tuple[Finding, Standing]], places: Places
+) -> Iterator[tuple[Release, Said]]:
+    """Each reason once, with all its places."""
+    alike = by_key(
         named,
         lambda pair: (
             pair[1].release, pair[1].refused, tuple(given.word for given in pair[1].settles),
-            pair[0].rule.code, subject_of(pair[0]),
+            subject_of(pair[0]),
         ),
     )  # fmt: skip
-    return (
-        *(
-            Refused(
-                same[0][1].release, _where(same, places), _why(standing for _, standing in same)
-            )
-            for same in at_findings
-        ),
-        *(Refused(s.release, "", _why([s])) for s in assessment.unused_releases),
-    )
-
-
-def slips(refused_ones: Iterable[Refused]) -> str:
-    """The labels of the releases on the survey that do not count, in few words."""
-    written = (one.release for one in refused_ones if not one.release.standing)
-    return span(dict.fromkeys(release.label for release in written))
+    for same in alike:
+        why = _why(standing for _, standing in same)
+        yield same[0][1].release, Said(why, _where(same, places), "")
 
 
 def _where(same: list[tuple[Finding, T]], places: Places) -> str:

@@ -32,9 +32,9 @@ from survey.sheets._grouping import (
     taken_up,
 )
 from survey.sheets._legible import answer, count, crew_days, day, job_name, legible
-from survey.sheets._places import Places, in_cells
+from survey.sheets._places import Places, in_cells, span
 from survey.sheets._plan import marked_codes, pier_lines, plan
-from survey.sheets._released import kept, refused, slips
+from survey.sheets._released import kept, not_covering, refused
 from survey.sheets._templates import template
 from survey.sheets._workings import in_brief, methods, unworked
 from survey.sheets.record import answers_fingerprint
@@ -115,7 +115,9 @@ def render(assessment: Assessment) -> str:
         number_of_questions=len(assessment.questions),
         released=group_findings((f for f in findings if not f.counts), places),
         refused=not_counted,
-        slips=slips(not_counted),
+        slips=span(one.release.label for one in not_counted),
+        number_of_slips=count(len(not_counted), "release does", "releases do"),
+        not_covering=not_covering(assessment, places),
         piers=pier_lines(assessment),
         plan=plan(assessment, places),
         order=assessment.plan.order,

@@ -42,7 +42,7 @@ def summary(assessment: Assessment) -> str:
             _question(asked) for asked in group_questions(assessment)
         ],
         "To clear up": _lines(unclear(findings), places),
-        f"Releases that do not count: {_releases(not_counted)}": [_refused(r) for r in not_counted],
+        f"Releases that do not count: {len(not_counted)}": [_refused(r) for r in not_counted],
         LOCAL_RULES: [_change(change) for change in assessment.changes],
     }
     end = _conditions(assessment, places)
@@ -69,17 +69,13 @@ def _question(asked: Asked) -> str:
 
 
 def _refused(one: Refused) -> str:
-    where = f"at {one.where}: " if one.where else ""
-    return f"{one.release.finding} at {one.release.place} ({one.release.where}): {where}{one.why}"
+    why = "; ".join(f"at {said.lead}: {said.text}" if said.lead else said.text for said in one.why)
+    return f"{one.release.finding} at {one.release.place} ({one.release.where}): {why}"
 
 
 def _change(change: Change) -> str:
     why = f"; {change.why}" if change.why else ""
     return f"{change.what}{why} ({change.place})"
-
-
-def _releases(not_counted: Iterable[Refused]) -> int:
-    return len({one.release.label for one in not_counted})
 
 
 def _conditions(assessment: Assessment, places: Places) -> list[str]:

@@ -12,9 +12,12 @@ from survey.vocabulary import (
     QuantityError,
     plain_number,
     read_quantity,
+    steps,
     tidy,
+    units_of,
     write_exactly,
     write_quantity,
+    write_steps,
 )
 
 LENGTH = "a length such as 3 ft 6 in, 42 in or 1.07 m"
@@ -179,6 +182,39 @@ def test_figures_as_written(value, kind, unit, text):
 
 
 KINDS_AND_UNITS = [(kind, unit) for kind in MEASURES for unit in MEASURES[kind].units if unit]
+
+
+@pytest.mark.parametrize(
+    ("kind", "unit", "text"),
+    [
+        (Kind.LENGTH, "mm", "25 mm"), (Kind.LENGTH, "mm", "1,200 mm"),
+        (Kind.LENGTH, "mm", "9.5 mm"), (Kind.LENGTH, "cm", "30.5 cm"), (Kind.LENGTH, "m", "1.2 m"), (Kind.LENGTH, "m", "0.955 m"),
+        (Kind.LENGTH, "ft", "3 ft 6.5 in"), (Kind.LENGTH, "in", "0.984 in"),
+        (Kind.FORCE, "kN", "80 kN"), (Kind.FORCE, "kN", "0.25 kN"), (Kind.FORCE, "kip", "17.6 kip"),
+        (Kind.PRESSURE, "kPa", "144 kPa"), (Kind.PRESSURE, "MPa", "17.5 MPa"),
+        (Kind.PRESSURE, "psi", "2,500 psi"), (Kind.PRESSURE, "tsf", "1.1 tsf"),
+        (Kind.LINE_LOAD, "kN/m", "26 kN/m"), (Kind.AREA, "cm2", "33.5 cm2"),
+        (Kind.VOLUME, "m3", "226 m3"), (Kind.FLOW, "l/min", "190 l/min"),
+        (Kind.DURATION, "hour", "0.333 hour"), (Kind.COUNT, "", "3"),
+        (Kind.SLOPE, "H:1V", "1.5H:1V"),
+    ],
+)  # fmt: skip
+def test_whole_steps_are_written_as_the_figure_was_meant(kind, unit, text):
+    assert write_steps(steps(kind, read_quantity(text, kind, unit)), kind, unit) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "units"),
+    [
+        ("3 ft 6 in", Kind.LENGTH, {12, 1}), ("3'-6 1/2\"", Kind.LENGTH, {12, 1}),
+        ("42 inches", Kind.LENGTH, {1}), ("1/2 in", Kind.LENGTH, {1}),
+        ("30,000 lb", Kind.FORCE, {1}), ("30 kip", Kind.FORCE, {1000}),
+        ("1.5H:1V", Kind.SLOPE, {1}), ("2 weeks", Kind.DAYS, {7}), ("1 day", Kind.DAYS, {1}),
+        ("3 sq ft", Kind.AREA, {144}), ("25 %", Kind.SHARE, {1}), ("3", Kind.COUNT, set()),
+    ],
+)  # fmt: skip
+def test_the_units_of_a_quantity(text, kind, units):
+    assert units_of(text, kind) == units
 
 
 @given(
