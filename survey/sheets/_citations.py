@@ -116,9 +116,9 @@ _OF_CFR = re.compile(
 _OF_CODE = re.compile(
     rf"(?:(?:Table|Fig\.|Chapter|Section|App\.) )?[A-Z]{{0,2}}\d+(?:[.-]\d+)*(?:{_PARAGRAPHS})?"
 )
-# Paragraphs that surely belong to the section before them: (i), (v) and (x) may count on from (h),
-# (u) and (w), or be numerals further in.
-_SURELY_NEXT = re.compile(r"\((?:[a-hj-uwyz]\)|[ivx]\)\()")
+# Paragraphs that surely belong to the section before them. (i), (v) and (x) may be numerals further
+# in, after which no figure comes.
+_SURELY_NEXT = re.compile(r"\((?:[a-hj-uwyz]\)|[ivx]\)\(\d)")
 _CLAUSE_LIKE = re.compile(rf"{_PARAGRAPH}|\d\.\d+\.\d")
 
 

@@ -139,7 +139,7 @@ class Sources:
         found: dict[str, tuple[str, dict[Resting, None]]] = {}
         for one in self.resting:
             for part in one.parts:
-                if cited := [c.publication for c in part.citations if standing is c.standings[-1]]:
+                if cited := [c.publication for c in part.citations if standing in c.standings]:
                     found.setdefault(part.marked, (in_order(cited)[0], {}))[1][one] = None
         rank = in_order(publication for publication, _ in found.values()).index
         texts = sorted(found, key=lambda text: (rank(found[text][0]), natural(text)))

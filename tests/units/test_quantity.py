@@ -188,7 +188,8 @@ KINDS_AND_UNITS = [(kind, unit) for kind in MEASURES for unit in MEASURES[kind].
     ("kind", "unit", "text"),
     [
         (Kind.LENGTH, "mm", "25 mm"), (Kind.LENGTH, "mm", "1,200 mm"),
-        (Kind.LENGTH, "mm", "9.5 mm"), (Kind.LENGTH, "cm", "30.5 cm"), (Kind.LENGTH, "m", "1.2 m"), (Kind.LENGTH, "m", "0.955 m"),
+        (Kind.LENGTH, "mm", "9.5 mm"), (Kind.LENGTH, "cm", "30.5 cm"),
+        (Kind.LENGTH, "m", "1.2 m"), (Kind.LENGTH, "m", "0.955 m"),
         (Kind.LENGTH, "ft", "3 ft 6.5 in"), (Kind.LENGTH, "in", "0.984 in"),
         (Kind.FORCE, "kN", "80 kN"), (Kind.FORCE, "kN", "0.25 kN"), (Kind.FORCE, "kip", "17.6 kip"),
         (Kind.PRESSURE, "kPa", "144 kPa"), (Kind.PRESSURE, "MPa", "17.5 MPa"),

@@ -138,6 +138,7 @@ def test_a_mark_for_all_counts_for_the_parts_before_it_too(mark):
         "1926.1153(c)(1) Table 1 (ii) (from memory), (x), (c)(2)(i)-(ii), (c)(3)",
         "1926.1153(c)(1), (x)",  # the paragraph after (w), or the numeral after (ix)?
         "1926.1153(c)(1)(i), (ii)",
+        "1926.1153(c)(1), (i)(A)",
         "1926.1153(c)(1), as 1926.1153(c)(2) has it",
     ],
 )
