@@ -14,9 +14,13 @@ class Page(HTMLParser):
     def __init__(self, text):
         super().__init__()
         self.open, self.tags, self.attributes = [], [], []
-        self.sections, self.heading, self.headings = {}, "", []
+        self.heading, self.headings = "", []
+        self._pieces = {}
         self.feed(text)
         self.close()
+        self.sections = {
+            heading: " ".join(" ".join(pieces).split()) for heading, pieces in self._pieces.items()
+        }
 
     def handle_starttag(self, tag, attrs):
         self.tags.append(tag)
@@ -40,8 +44,7 @@ class Page(HTMLParser):
                 self.headings[-1] = (level, self.headings[-1][1] + data)
                 if level == 2:
                     self.heading = self.headings[-1][1]
-        said = self.sections.get(self.heading, "") + " " + data
-        self.sections[self.heading] = " ".join(said.split())
+        self._pieces.setdefault(self.heading, []).append(data)
 
     def section(self, start):
         (text,) = (t for heading, t in self.sections.items() if heading.startswith(start))

@@ -281,7 +281,7 @@ class Filler:
         if name in self.book.limits:
             limit = self.book.limits[name]
             unit = _unit_of_answer(Kind(limit.kind), words, beside)
-            return _figure(limit.shown, Kind(limit.kind), limit.steps, unit)
+            return figure_beside(limit.shown, Kind(limit.kind), limit.steps, unit)
         if name in self.book.tables:
             table = self.book.tables[name]
             rows = self.evaluator.look_up(table, thing)
@@ -289,7 +289,7 @@ class Filler:
                 return str(rows)
             kind = Kind(table.kind)
             unit = _unit_of_answer(kind, words, beside)
-            figures = (_figure(row.shown, kind, row.steps, unit) for row in rows)
+            figures = (figure_beside(row.shown, kind, row.steps, unit) for row in rows)
             return " or ".join(dict.fromkeys(figures))
         word = words[name]
         fact = thing.part(word.subject).facts.get(word.itself.name)
@@ -307,8 +307,15 @@ def _unit_of_answer(kind: Kind, words: Mapping[str, Word], beside: Iterable[str]
     return next((word.unit for word in answers if word.kind is kind), None)
 
 
-def _figure(written: str, kind: Kind, count: int, unit: str | None) -> str:
-    """A figure as the book writes it, and in another unit where that is asked for and differs."""
+def figure_beside(written: str, kind: Kind, count: int, unit: str | None) -> str:
+    """A figure of the book beside an answer: as written, and in the answer's unit if that differs.
+
+    Args:
+        written: as the book has it, such as ``1.2 m``.
+        kind: what it measures.
+        count: the figure in whole steps of its kind.
+        unit: in which the answer is printed; none if there is no answer to compare it with.
+    """
     if unit is None:
         return written
     other = write_steps(count, kind, unit)

@@ -10,6 +10,7 @@ from survey.vocabulary import Subject, nearest
 
 _SEPARATOR = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+and\s+")
 _NUMBERED = re.compile(r"(?P<before>.*?)(?P<number>[0-9]{1,6})")
+_TO = " to "
 _LIKE_A_RANGE = re.compile(r"(.+?)\s*(?:\.{2,}|-|through|thru|until)\s*(.+)")
 _EVERYWHERE = {
     "all", "all of them", "all piers", "all pits", "all places", "any", "any pier", "each pier",
@@ -46,7 +47,7 @@ def read_places(text: str, subject: Subject, labels: Sequence[str]) -> NamedPlac
         labels: of all the places that it is judged for here, in the order of the form.
 
     >>> read_places("p1 to P3, P9", Subject.PIER, ["P1", "P2", "P2a", "P3"]).faults
-    ("'P9': there is no such pier on the survey; did you mean 'P1'?",)
+    ("'P9': there is no such pier on the survey",)
     """
     by_name = {label.lower(): label for label in labels}
     firsts = {label.partition(" / ")[0] for label in labels}
@@ -84,10 +85,11 @@ class _Reader:
         cuts = list(_SEPARATOR.finditer(text))
         starts = [0, *(cut.end() for cut in cuts)]
         ends = [*(cut.start() for cut in cuts), len(text)]
+        # A label may itself hold a comma, so the longest part that is a place comes first.
+        held = max((len(_SEPARATOR.findall(label)) for label in self.labels), default=0)
         at = 0
         while at < len(starts):
-            # A label may itself hold a comma, so the longest that is a place comes first.
-            for last in range(len(ends) - 1, at - 1, -1):
+            for last in range(min(at + 2 * held, len(cuts)), at - 1, -1):
                 if self._place(text[starts[at] : ends[last]]):
                     break
             else:
@@ -185,8 +187,11 @@ class _Reader:
 
 def _halves(part: str) -> Iterator[tuple[str, str]]:
     """A part cut in two at each 'to'; a label may hold one itself."""
-    for cut in re.finditer(r"\s+to\s+", part, re.IGNORECASE):
-        yield part[: cut.start()], part[cut.end() :]
+    said = part.lower()
+    at = said.find(_TO)
+    while at >= 0:
+        yield part[:at], part[at + len(_TO) :]
+        at = said.find(_TO, at + 1)
 
 
 def _counted(

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from survey.assessment.findings import Filler, askable
+from survey.assessment.findings import Filler, askable, figure_beside
 from survey.facts import Thing
 from survey.model import Survey
 from survey.rulebook.direct import DirectEvaluator, Reason
 from survey.rulebook.judgement import Truth
 from survey.rulebook.rules import CatalogueSeat, Rule, RuleBook
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Vocabulary
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Vocabulary
 
 CANT_TELL = "can't tell"
 
@@ -108,7 +108,7 @@ def _clauses(reasons: Iterable[Reason], pier: Thing, book: RuleBook) -> Iterator
         for found, clause in _grounds(reason, pier, book.vocabulary):
             needed.setdefault(found, {})[clause] = None
     for found, clauses in needed.items():
-        yield f"{found}; it needs: {_with_figures(_either(list(clauses)), book)}"
+        yield f"{found}; it needs: {_either([_with_figures(clause, book) for clause in clauses])}"
 
 
 def _grounds(reason: Reason, pier: Thing, vocabulary: Vocabulary) -> Iterator[tuple[str, str]]:
@@ -142,8 +142,13 @@ def _either(clauses: list[str]) -> str:
 
 
 def _with_figures(clause: str, book: RuleBook) -> str:
-    """A clause with the figure behind each limit that it names."""
+    """A clause with the figure behind each limit that it names, as its word is printed too."""
+    word = book.vocabulary.get(clause.partition(" is ")[0])
     for name in sorted(book.limits, key=len, reverse=True):
         if name in clause:
-            clause = clause.replace(name, f"{name} ({book.limits[name].shown})", 1)
+            limit = book.limits[name]
+            kind = Kind(limit.kind)
+            unit = word.unit if word is not None and word.kind is kind else None
+            figure = figure_beside(limit.shown, kind, limit.steps, unit)
+            clause = clause.replace(name, f"{name} ({figure})", 1)
     return clause

@@ -46,7 +46,8 @@ PIER_WORDS = (
     _d["choice"](
         "side protection",
         "none | sloped | benched | timber shoring | hydraulic shoring | shield",
-        "What holds the sides of the pit?", "What will stand there, not what is on the truck.",
+        "What holds the sides of the pit?",
+        "What will stand there, not what is on the truck. Held below and sloped above: sloped.",
         origin=CHOSEN,
     ),
     _d["slope"](
@@ -84,7 +85,8 @@ PIER_WORDS = (
     _d["choice"](
         "protection covers", "the whole pit | the sides, ends open | a part of the pit",
         "How much of the pit does the shoring or shield hold, all round?",
-        "Wherever someone stands, kneels or reaches.", origin=CHOSEN, asks_when=_HELD,
+        "Wherever someone stands, kneels or reaches. An end that is sloped back counts as held; the side "
+        "at our wall is not meant.", origin=CHOSEN, asks_when=_HELD,
         worse=_WORSE_LATER,
     ),
     _d["length"](
@@ -114,6 +116,7 @@ PIER_WORDS = (
     ),
     _d["yes_no"](
         "cave-in signs", "Did the competent person see any sign of cave-in, loose or ravelling ground?",
+        "Cracks along the edge; a side that bulges, slumps or is undercut; crumbs that fall; loose rock.",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](

@@ -6,18 +6,18 @@ from survey.vocabulary._declare import CHOSEN, declares
 from survey.vocabulary.words import AsksWhen, Subject
 
 _d = declares(Subject.RELEASE)
+# As letters and digits alone: "T.B.D." and "to be confirmed" are tbd and tobeconfirmed.
 _SAYS_NOTHING = {
-    "", "tbd", "tba", "tbc", "pending", "none", "nil", "null", "to follow", "will follow", "to come",
-    "to be determined", "to be confirmed", "to be advised", "to be decided", "n/a", "na", "ok",
-    "okay", "yes", "no", "unknown", "later", "not yet", "awaited", "awaiting", "applied for",
-    "in progress", "see above", "as above", "same", "same as above", "ditto", "idem", "approved",
-    "released", "verbal", "by phone", "on file", "see file", "test",
+    "", "tbd", "tba", "tbc", "pending", "none", "nil", "null", "tofollow", "willfollow", "tocome",
+    "tobedetermined", "tobeconfirmed", "tobeadvised", "tobedecided", "na", "ok", "okay", "yes",
+    "no", "unknown", "notknown", "later", "notyet", "awaited", "awaiting", "appliedfor",
+    "inprogress", "seeabove", "asabove", "same", "sameasabove", "ditto", "idem", "approved",
+    "released", "verbal", "byphone", "onfile", "seefile", "test",
 }  # fmt: skip
 _ROLES = {
-    "engineer", "licensed engineer", "professional engineer", "structural engineer",
-    "civil engineer", "registered engineer", "competent person", "surveyor", "safety lead", "owner",
-    "customer", "crew", "crew lead", "foreman", "office", "pe", "p.e", "se", "eor",
-    "engineer of record",
+    "engineer", "licensedengineer", "professionalengineer", "structuralengineer", "civilengineer",
+    "registeredengineer", "engineerofrecord", "eor", "pe", "se", "competentperson", "surveyor",
+    "safetylead", "owner", "customer", "crew", "crewlead", "foreman", "office",
 }  # fmt: skip
 _FEWEST_LETTERS = 2
 
@@ -25,10 +25,10 @@ _FEWEST_LETTERS = 2
 def says_nothing(text: str) -> bool:
     """Whether a text only holds a place: a dash, one letter again and again, "to follow".
 
-    >>> [says_nothing(text) for text in ("-", "xx", "TBD", "Bo Muster")]
+    >>> [says_nothing(text) for text in ("-", "xx", "T.B.D.", "Bo Muster")]
     [True, True, True, False]
     """
-    plain = text.strip(" .-_?").lower()
+    plain = _plain(text)
     return plain in _SAYS_NOTHING or len(set(plain)) == 1
 
 
@@ -38,9 +38,9 @@ def names_nobody(text: str) -> bool:
     >>> [names_nobody(text) for text in ("The engineer", "P.E.", "4711", "Bo Muster")]
     [True, True, True, False]
     """
-    plain = text.strip(" .-_?").lower()
-    letters = sum(letter.isalpha() for letter in plain)
-    return says_nothing(text) or letters < _FEWEST_LETTERS or plain.removeprefix("the ") in _ROLES
+    letters = sum(letter.isalpha() for letter in text)
+    role = _plain(text).removeprefix("the") in _ROLES
+    return says_nothing(text) or letters < _FEWEST_LETTERS or role
 
 
 def gives_no_number(text: str) -> bool:
@@ -50,6 +50,10 @@ def gives_no_number(text: str) -> bool:
     [True, True, False]
     """
     return says_nothing(text) or not any(letter.isdigit() for letter in text)
+
+
+def _plain(text: str) -> str:
+    return "".join(letter for letter in text.lower() if letter.isalnum())
 
 
 RELEASE_WORDS = (

@@ -440,11 +440,24 @@ def test_a_pit_without_protection(depth, caught_by):
 
 def test_a_limit_in_metres_stands_beside_an_answer_in_feet_in_both():
     found = judged(unprotected(pit_depth="4 ft", footing_depth="3 ft"), BOOKS["metric"])
-    text = "Pit P1 is 4 ft deep; from 1.2 m [3 ft 11.244 in] on its sides must be held."
+    text = (
+        "Pit P1 is 4 ft deep at its deepest point; "
+        "from 1.2 m [3 ft 11.244 in] on its sides must be held."
+    )
     assert said(found, "DIG-2", "P1") == text
     shipped = judged(unprotected(pit_depth="6 ft", footing_depth="3 ft"), SHIPPED)
-    assert (
-        said(shipped, "DIG-2", "P1") == "Pit P1 is 6 ft deep; from 5 ft on its sides must be held."
+    text = "Pit P1 is 6 ft deep at its deepest point; from 5 ft on its sides must be held."
+    assert said(shipped, "DIG-2", "P1") == text
+
+
+def test_what_a_seat_needs_stands_in_both_units_too():
+    document = house(**ANSWERED["metric"])
+    document["walls"][0]["footing_thickness"] = "8.2 in"
+    found = judged(document, BOOKS["metric"])
+    why = next(seat.why for seat in found.piers[0].seats if seat.name == "under cut footing")
+    assert why[0] == (
+        "footing: footing thickness of South: 8.2 in; it needs: footing thickness is at least "
+        "thinnest footing for a seat (210 mm [8.268 in])"
     )
 
 
