@@ -18,6 +18,7 @@ _EVERYWHERE = {
 }  # fmt: skip
 _WHOLE_SITE = {"site", "the site", "whole site", "the whole site"}
 _LONGEST_RANGE = 200  # a list of the form has no more rows
+_MOST_PARTS = 250
 _MOST_TOLD = 4
 _LONGEST_QUOTE = 40
 
@@ -83,6 +84,9 @@ class _Reader:
 
     def read(self, text: str) -> NamedPlaces:
         cuts = list(_SEPARATOR.finditer(text))
+        if len(cuts) >= _MOST_PARTS:
+            why = f"more than {_MOST_PARTS} places in one release; write several"
+            return NamedPlaces(frozenset(), (why,))
         starts = [0, *(cut.end() for cut in cuts)]
         ends = [*(cut.start() for cut in cuts), len(text)]
         # A label may itself hold a comma, so the longest part that is a place comes first.

@@ -70,7 +70,7 @@ SITE_WORDS = (
     ),
     _d["yes_no"](
         "all neighbours listed",
-        "Are all structures, pavements, pools and tanks near the pits on the Neighbours sheet?",
+        "Are all structures, pavements, pools, tanks, trees and poles near the pits on the Neighbours sheet?",
         "Near: within twice the depth of the deepest pit.", worse=_WORSE_LATER,
     ),
     _d["yes_no"](

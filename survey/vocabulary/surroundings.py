@@ -20,7 +20,7 @@ UTILITY_WORDS = (
         "utility kind",
         "water | sewer | storm drain | telephone or data | irrigation | septic | steam | "
         "electric | gas | propane | fuel or oil tank | not identified",
-        "What is it?",
+        "What is it?", "The pipe to a septic tank: sewer.",
     ),
     _u["choice"](
         "utility owner", "public or company | private", "Whose line is it?",
@@ -69,7 +69,7 @@ UTILITY_WORDS = (
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["yes_no"](
-        "pulled or struck", "Was it ever pulled, snagged or struck, by us or by others?",
+        "ever struck", "Was it ever pulled, snagged or struck, by us or by others?",
         "A line that held where it was pulled may have parted elsewhere.", choices=("no", "yes"),
         worse=_WORSE_LATER,
     ),
@@ -100,7 +100,7 @@ NEIGHBOUR_WORDS = (
         "neighbour kind",
         "house | garage or shed | party wall | retaining wall | pavement or sidewalk | "
         "pool | tank | tree | other structure",
-        "What is it?",
+        "What is it?", "Poles, fences, steps, decks: other structure. Measure to the trunk of a tree.",
     ),
     _n["reference"](
         "wall of neighbour", "Wall from which its place is measured", refers_to=Subject.WALL,
@@ -116,7 +116,7 @@ NEIGHBOUR_WORDS = (
     ),
     _n["length"](
         "neighbour footing depth", "ft", "Depth of its underside below the ground at our pits",
-        "Zero where it stands on the surface.", between=(0, 60), worse=Worse.LOWER,
+        "Zero where it stands on the surface, and for a tree.", between=(0, 60), worse=Worse.LOWER,
     ),
     _n["yes_no"](
         "other owner", "Does it belong to somebody else than our customer?", choices=("no", "yes"),

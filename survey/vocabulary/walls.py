@@ -8,6 +8,7 @@ from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 _d = declares(Subject.WALL)
 _FOOTING = AsksWhen("footing kind", ("concrete", "thickened slab edge", "brick or stone", "rubble"))
 _CONCRETE = AsksWhen("footing kind", ("concrete", "thickened slab edge"))
+_SLAB = AsksWhen("footing kind", ("thickened slab edge",))
 _JOINTED = AsksWhen("wall material", ("concrete block", "brick", "rubble"))
 _BARS = AsksWhen("footing reinforcement", ("bars found",))
 _WORSE_LATER = Worse.LATER_CHOICE
@@ -75,13 +76,13 @@ WALL_WORDS = (
         "Scratch them with a key.", asks_when=_JOINTED, worse=_WORSE_LATER,
     ),
     _d["choice"](
-        "sill and framing", "sound | rotten, crushed or loose",
+        "framing on wall", "sound | rotten, crushed or loose",
         "What is the sill on the wall like, and the framing that rests on it?",
         "Push a screwdriver into it. A slab edge with nothing on it but a wall: sound.",
         worse=_WORSE_LATER,
     ),
     _d["choice"](
-        "age of wall and footing", "28 days or older | younger than 28 days",
+        "age of foundation", "28 days or older | younger than 28 days",
         "Was any concrete or mortar of wall or footing placed in the last 28 days?",
         worse=_WORSE_LATER,
     ),
@@ -140,6 +141,12 @@ WALL_WORDS = (
         "footing honeycomb", "none | shallow | deep or hollow",
         "Are there voids, gravel pockets or hollow-sounding places in the footing?",
         "Tap it with a hammer.", asks_when=_CONCRETE, worse=_WORSE_LATER,
+    ),
+    _d["choice"](
+        "cables in slab", "none by drawings or detector | nobody looked | stressed cables found",
+        "Do steel cables under tension run in the slab?",
+        "A stamp in the floor, or round mortar patches in a row along the edge, speak for them.",
+        asks_when=_SLAB, worse=_WORSE_LATER,
     ),
     _d["pressure"](
         "concrete strength", "psi", "Compressive strength of the footing concrete, if shown",
