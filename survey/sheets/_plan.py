@@ -98,6 +98,7 @@ def plan(assessment: Assessment, places: Places) -> str:
         *_at_piers(survey, places, _ladder),
         *([_KEPT_BACK] if site.value("vehicles kept back") == "yes" else []),
         f"water removal: {answer(site, 'water removal')}",
+        *_stops_at(site),
         f"crew on site: {crew_days(site)}",
     ]
     lead = "Keep to this plan" if assessment.verdict.may_start else "Judged by this plan"
@@ -119,6 +120,13 @@ def _together(site: Row) -> list[str]:
     if not isinstance(most, (int, float)):
         return []
     return [f"no more than {count(int(most), 'pit')} open at once"]
+
+
+def _stops_at(site: Row) -> list[str]:
+    """The movement at which the work stops, where it is known."""
+    if isinstance(site.value("movement that stops the work"), Missing):
+        return []
+    return [f"work stops at {answer(site, 'movement that stops the work')} of movement"]
 
 
 def _at_piers(survey: Survey, places: Places, say: Callable[[Row], str]) -> list[str]:
