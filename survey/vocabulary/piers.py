@@ -85,8 +85,7 @@ PIER_WORDS = (
     _d["choice"](
         "protection covers", "the whole pit | the sides, ends open | a part of the pit",
         "How much of the pit does the shoring or shield hold, all round?",
-        "Wherever someone stands, kneels or reaches. An end that is sloped back counts as held; the side "
-        "at our wall is not meant.", origin=CHOSEN, asks_when=_HELD,
+        "Wherever someone stands or reaches. A sloped end counts as held.", origin=CHOSEN, asks_when=_HELD,
         worse=_WORSE_LATER,
     ),
     _d["length"](
