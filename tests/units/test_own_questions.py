@@ -340,14 +340,18 @@ def test_a_form_made_before_lacks_the_answer_and_says_where_it_would_stand(tmp_p
 def test_the_form_written_again_from_it_has_the_question_and_every_answer(tmp_path):
     before, _ = opened(tmp_path, filled_form())
 
+    cells = []
+
     def answer(book):
         piers = book["Piers"]
-        piers.cell(7, column_of(piers, "distance_to_fence")).value = "3 ft 6 in"
+        cell = piers.cell(7, column_of(piers, "distance_to_fence"))
+        cell.value = "3 ft 6 in"
+        cells.append(cell.coordinate)
 
     after, problems = opened(tmp_path, edited(written(OWN, before), answer))
     assert problems == ()
     fence = after.piers[2].answers["distance to fence"]
-    assert (fence.value, fence.where) == (42, "Piers!AC7")
+    assert (fence.value, fence.where) == (42, f"Piers!{cells[0]}")
     expected = plain(before)
     expected["pier"][2][1]["distance to fence"] = 42
     assert plain(after) == expected

@@ -31,7 +31,7 @@ from tests.told_releases import (
 )
 
 SHIPPED = {file.name: file.read_text("utf-8") for file in sorted(folder("rules").glob("*.rules"))}
-NOT_COVERING = "Standing releases that do not cover it"
+NOT_COVERING = "Standing releases that do not count here"
 DETAIL = "Detail 3, revision 2: one pit at a time"
 STANDING = """\
 standing release {code} detail 3 beside a poured wall

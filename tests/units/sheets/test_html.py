@@ -247,8 +247,7 @@ def test_the_table_of_piers_gives_depth_protection_seats_and_codes():
     piers = Page(render(no_go())).sections["Piers"]
     assert "count for every pier: LINE-2 , CREW-1 ." in piers
     assert (
-        "P1 NO-GO 36 x 36 in, 6 ft 6 in deep none anchored to footing "
-        "DIG-1 FOOT-1 DIG-3 LINE-1"
+        "P1 NO-GO 36 x 36 in, 6 ft 6 in deep none anchored to footing DIG-1 FOOT-1 DIG-3 LINE-1"
     ) in piers
     assert "P3 NO-GO 36 x 36 in, 6 ft 6 in deep sloped 1.5H:1V" in piers
     assert "FOOT-1 DIG-3? LINE-1" in piers
