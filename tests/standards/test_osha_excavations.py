@@ -115,8 +115,9 @@ STIFF = {"stiff": {"unconfined_strength": 2, "thumb_test": GREAT_EFFORT}}  # typ
 def judged(code, *, layers=CLAY, **pier):
     """What a rule tells of the one pier of a dry site without signs of cave-in."""
     usual = {"cave_in_signs": "no", "seepage_at_pit": "no", "ladder_in_pit": "yes"}
-    known = {"soil_classified_by_competent_person": "yes"}
-    site = survey(site=known, piers={"P1": {**usual, **pier}}, layers=layers)
+    known = {"soil_classified_by_competent_person": "yes", "frost": "none expected"}
+    dug = {**usual, "backfill_beside_pit": "no", **pier}
+    site = survey(site=known, piers={"P1": dug}, layers=layers)
     facts = gather(site, work_out(site))
     rule = next(rule for rule in BOOK if rule.code == code)
     (thing,) = facts.of(Subject.PIER)
