@@ -48,6 +48,10 @@ CONDUCT_WORDS = (
         "Was there a gas leak, a struck gas pipe or gas work at or beside the property in the last year?",
         "Ask the customer and the gas company.", choices=("no", "yes"), worse=_WORSE_LATER,
     ),
+    _d["choice"](
+        "power to the building", "overhead | underground | none",
+        "How does electric power reach the building?", "Look for a mast with wires, or a pipe up the wall.",
+    ),
     _d["yes_no"](
         "shut-offs known", "Does the crew know where gas, water and power of the building are shut off?",
         origin=CHOSEN, worse=_WORSE_LATER,
@@ -64,6 +68,10 @@ CONDUCT_WORDS = (
     _d["yes_no"](
         "heavy rain expected", "Is heavy rain forecast for the days with open pits?",
         "Look again on the day before.", choices=("no", "yes"), worse=_WORSE_LATER,
+    ),
+    _d["yes_no"](
+        "hot days expected", "Is it to be 90 F or hotter, or close and damp, where people dig?",
+        "In a crawl space too. Look again on the day before.", choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["choice"](
         "plumbing leak", "none found | suspected | found, not repaired",
@@ -131,6 +139,10 @@ CONDUCT_WORDS = (
         "Is anything welded, or cut with a flame or a grinder?", origin=CHOSEN, worse=_WORSE_LATER,
     ),
     # The building while it is driven against
+    _d["length"](
+        "planned lift", "in", "How far is the building to be raised, at most?",
+        "Zero where the piers only hold it.", between=(0, 24), origin=CHOSEN, worse=Worse.HIGHER,
+    ),
     _d["yes_no"](
         "levels taken", "Are levels of floors or walls taken before work, and the readings kept?",
         origin=CHOSEN, worse=_WORSE_LATER,

@@ -122,6 +122,10 @@ PIER_WORDS = (
         "seepage at pit", "Does water seep from the ground at the pit?", choices=("no", "yes"),
         worse=_WORSE_LATER,
     ),
+    _d["choice"](
+        "slope of ground at pit", "flatter than 3H:1V | 3H:1V or steeper",
+        "How steep does the ground rise or fall within twice the pit's depth?", worse=_WORSE_LATER,
+    ),
     _d["yes_no"](
         "backfill beside pit",
         "Was there ever a trench, tank or pit, since filled, nearer to this pit than it is deep?",
@@ -179,7 +183,7 @@ PIER_WORDS = (
         worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "heavy load over pit", "Does a chimney, post, beam end or other point load stand over the pit?",
+        "heavy load over pit", "Does a chimney, post, beam end or other point load stand over the pit or within 2 ft of it?",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["force"](

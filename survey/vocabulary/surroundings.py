@@ -19,7 +19,7 @@ UTILITY_WORDS = (
     _u["choice"](
         "utility kind",
         "water | sewer | storm drain | telephone or data | irrigation | septic | steam | "
-        "electric | gas | propane | fuel or oil tank | not identified",
+        "electric | gas | propane | fuel or oil tank | well or cistern | not identified",
         "What is it?", "The pipe to a septic tank: sewer.",
     ),
     _u["choice"](
@@ -99,8 +99,8 @@ NEIGHBOUR_WORDS = (
     _n["choice"](
         "neighbour kind",
         "house | garage or shed | party wall | retaining wall | pavement or sidewalk | "
-        "pool | tank | tree | other structure",
-        "What is it?", "Poles, fences, steps, decks: other structure. Measure to the trunk of a tree.",
+        "pool | tank | tree | light structure | other structure",
+        "What is it?", "Poles, fences, steps, decks: light structure. Measure to the trunk of a tree.",
     ),
     _n["reference"](
         "wall of neighbour", "Wall from which its place is measured", refers_to=Subject.WALL,
