@@ -225,8 +225,6 @@ def _with_standing(
     return held
 
 
-
-
 def _figures(facts: Facts, vocabulary: Vocabulary) -> Iterable[Figure]:
     for thing in facts.things:
         if not thing.listed:

@@ -15,6 +15,8 @@ from survey.sheets._places import Places, span, span_of_cells
 from survey.vocabulary import CLOSED_BY, Origin, Subject, Vocabulary
 
 T = TypeVar("T")
+# What can kill within minutes stands first on the crew's page; the rest in the book's order.
+_READ_FIRST = ("DIG", "SOIL", "WATER", "LINE", "ACCESS", "GEAR", "CREW")
 # Who reads the sheet on site, in either language.
 _READ_SPANISH = ("crew", "competent person")
 
@@ -147,6 +149,17 @@ def stops(findings: Iterable[Finding], places: Places) -> tuple[Group, ...]:
     counted = (f for f in findings if f.counts and f.outcome is Outcome.STOP)
     groups = group_findings(counted, places)
     return tuple(sorted(groups, key=lambda group: group.rule.release is not ReleaseBy.NOBODY))
+
+
+def boxes(findings: Iterable[Finding], places: Places) -> tuple[Group, ...]:
+    """The conditions that count, in the order in which the crew reads them: what kills first."""
+    conditions = (f for f in findings if f.counts and f.outcome is Outcome.CONDITION)
+    return tuple(sorted(group_findings(conditions, places), key=_reading_order))
+
+
+def _reading_order(group: Group) -> int:
+    topic = group.rule.code.partition("-")[0]
+    return _READ_FIRST.index(topic) if topic in _READ_FIRST else len(_READ_FIRST)
 
 
 def group_chained(

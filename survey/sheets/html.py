@@ -22,6 +22,7 @@ from survey.sheets._advice import (
     unclear,
 )
 from survey.sheets._grouping import (
+    boxes,
     by_key,
     group_chained,
     group_findings,
@@ -107,7 +108,7 @@ def render(assessment: Assessment) -> str:
         by_whom=by_whom(assessment),
         stops=stops(findings, places),
         engineer=group_findings(of(findings, Outcome.ENGINEER), places),
-        conditions=group_findings(of(findings, Outcome.CONDITION), places),
+        conditions=boxes(findings, places),
         kept=kept(findings, places),
         notes=group_findings(of(findings, Outcome.NOTE), places),
         unclear=group_findings(unclear(findings), places),

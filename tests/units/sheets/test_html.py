@@ -7,10 +7,13 @@ from itertools import pairwise
 
 import pytest
 
+from survey.assessment import assess
+from survey.rulebook.book import load_book
 from survey.rulebook.rules import Change, ReleaseBy
 from survey.sheets import _plan, render
 from survey.sheets._advice import CAUTIONS
 from survey.vocabulary import VOCABULARY
+from tests.demo_surveys import careful_house, survey_of
 from tests.made_assessments import (
     EACH_VERDICT,
     RELEASE,
@@ -499,3 +502,11 @@ def test_the_same_survey_gives_the_same_page():
 def test_the_template_engine_is_not_loaded_before_a_page_is_made():
     code = "import sys, survey.sheets; sys.exit('jinja2' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_boxes_stand_in_the_order_of_what_kills_first():
+    found = assess(survey_of(careful_house()), (), load_book())
+    section = Page(render(found)).section("Conditions")
+    codes = re.findall(r"\b([A-Z]+)-\d+, (?:crew|competent person|scheduler)", section)
+    assert codes.index("DIG") < codes.index("LINE") < codes.index("FOOT")
+    assert codes == sorted(codes, key=("DIG", "LINE", "FOOT").index)
