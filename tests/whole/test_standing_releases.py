@@ -287,6 +287,34 @@ rule {code} {name}
 """
 
 
+NO_FIGURE = """\
+table our deepest pit
+  by   footing depth
+  row  up to 3 ft gives 5 ft
+  from our own
+
+"""
+
+
+def test_what_can_not_be_worked_out_an_engineer_lifts_for_one_job_and_no_standing_release():
+    """Every answer is there, and the table ends before them: the finding can't be told."""
+    rule = own_rule("OUR-1", "pit deeper than we dig").replace(
+        "pit depth is more than 5 ft", "pit depth is more than our deepest pit"
+    )
+    rule = rule[: rule.index("  case")] + (
+        "  case  pit depth 5 ft 1 in, footing depth 3 ft gives engineer\n"
+        "  case  pit depth 5 ft, footing depth 3 ft gives nothing\n\n"
+    )
+    text = NO_FIGURE + rule + standing() + standing(code="REL-2", lifts="OUR-1")
+    found = found_at(text)
+    assert found.verdict == "HOLD"
+    assert found.lifted("OUR-1") == []
+    assert "our deepest pit' goes no farther than its last row" in found.section("What stops")
+    found = found_at(text, house(release(released_finding="OUR-1")))
+    assert found.verdict == "GO WITH CONDITIONS"
+    assert found.lifted("OUR-1") == PIERS
+
+
 def test_a_rule_named_like_the_code_of_another_is_not_lifted_with_it():
     found = found_at(own_rule("OUR-1", "FOOT-1"), house(release()))
     assert found.lifted() == PIERS
