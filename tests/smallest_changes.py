@@ -206,6 +206,7 @@ MEETS: Mapping[str, Smallest] = {
             }
         ),
     ),
+    "DIG-53": Smallest("A pit on a hillside.", _pier(slope_of_ground_at_pit="3H:1V or steeper")),
     "FOOT-7": Smallest("Bars in a footing of 5 in.", _wall(footing_thickness="5 in", **BARS)),
     "FOOT-8": Smallest("An open crack in the footing.", _wall(footing_cracks="open")),
     "FOOT-9": Smallest(
@@ -410,6 +411,14 @@ MEETS: Mapping[str, Smallest] = {
     "SOIL-5": Smallest(
         "The tests say clay, the log says sand.",
         _first_layer(boring_log="yes", unified_soil_group="SP", blow_count="8"),
+    ),
+    "SOIL-6": Smallest(
+        "An old sewer trench beside a pit in silt.",
+        Change(
+            piers={"P2": {"backfill_beside_pit": "yes"}},
+            cleared=("soil_layers",),
+            added={"soil_layers": [{**SAND, "label": "silt", "soil_group": "silt"}]},
+        ),
     ),
     "SOIL-9": Smallest("A railway behind the house.", _site(ground_vibrated="yes")),
     "SURVEY-1": Smallest("Walked two months before.", _site(survey_date="2026-10-05")),

@@ -463,7 +463,7 @@ CAVE_INS = (
                 }
             }
         ),
-        named=("DIG-1", "DIG-43", "SOIL-6"),
+        named=("DIG-1", "DIG-43"),
         not_named=("DIG-2 P2", "DIG-3"),
         verdict=NO,
         piers={"P1": GO, "P2": NO},

@@ -98,6 +98,7 @@ PIER_WORDS = (
     ),
     _d["yes_no"](
         "protection undamaged", "Has the competent person looked at its parts and found none damaged?",
+        "A part that an engineer has since approved in writing counts as not damaged.",
         origin=CHOSEN, asks_when=_HELD, worse=_WORSE_LATER,
     ),
     _d["choice"](
