@@ -84,7 +84,6 @@ MEETS: Mapping[str, Smallest] = {
         "A pit in the crawl space on a site that is said to have a basement.",
         Change(site=BASEMENT, piers={EVERY: FROM_CRAWL_SPACE}),
     ),
-    "ACCESS-5": Smallest("A deck 4 ft above the pit.", _pier(headroom_at_pier="4 ft")),
     "ACCESS-6": Smallest("A tank 20 in from the pit.", _pier(working_room="20 in")),
     "ACCESS-9": Smallest(
         "The crawl space was found a permit space.",
@@ -107,12 +106,28 @@ MEETS: Mapping[str, Smallest] = {
     "ACCESS-32": Smallest("A dark pit.", _site(work_lit="no")),
     "ACCESS-34": Smallest("A way in 20 in high.", _crawling(route_headroom="20 in")),
     "ACCESS-35": Smallest("A fan in a house with gas.", _inside(**GAS_ON_SITE)),
+    "ACCESS-36": Smallest(
+        "A way in 44 in high that is said not to be low.", _crawling(narrow_way_in="no")
+    ),
+    "ACCESS-37": Smallest(
+        "The wires to the house hang 12 ft from where a ladder of 6 ft stands.",
+        _site(
+            overhead_lines_near="yes",
+            overhead_voltage="0.24 kV",
+            overhead_line_distance="12 ft",
+            equipment_reach="6 ft",
+        ),
+    ),
     "CREW-4": Smallest("Two people in a confined space.", _crawling(crew_size="2")),
     "CREW-5": Smallest("Somebody was told nothing.", _site(crew_understands_warnings="no")),
-    "CREW-7": Smallest("Nobody knows how help is called.", _site(emergency_plan_told="no")),
     "CREW-8": Smallest("No first aid on site.", _site(first_aider_on_site="no")),
     "CREW-10": Smallest("The people of the house know nothing.", _site(occupants="not told")),
     "CREW-11": Smallest("A street beside the pits.", _site(traffic_near_pits="yes")),
+    "CREW-12": Smallest(
+        "One of two people watches for fire.",
+        _site(crew_size="2", hot_work="outside, with a fire watch"),
+    ),
+    "CREW-13": Smallest("Pits in the heat of summer.", _site(hot_days_expected="yes")),
     "DIG-11": Smallest(
         "Hydraulic shoring by Appendix D beside a footing.",
         _pier(protection_design="appendix table"),
@@ -250,7 +265,6 @@ MEETS: Mapping[str, Smallest] = {
         "A torch outside on a site with gas.",
         _site(hot_work="outside, with a fire watch", **GAS_ON_SITE),
     ),
-    "GEAR-12": Smallest("A chipping hammer.", _site(cutting_tool="chipping hammer")),
     "FOOT-27": Smallest("Gravel pockets in the footing.", _wall(footing_honeycomb="shallow")),
     "FOOT-30": Smallest(
         "A wall that was built three weeks ago.", _wall(age_of_foundation="younger than 28 days")
@@ -262,6 +276,13 @@ MEETS: Mapping[str, Smallest] = {
         _wall(
             footing_kind="thickened slab edge", wall_height="0 ft", cables_in_slab="nobody looked"
         ),
+    ),
+    "FOOT-37": Smallest("A stem wall of 1 ft over a plain footing.", _wall(wall_height="1 ft")),
+    "FOOT-38": Smallest(
+        "A pit 3 ft below the footing.", _pier(pit_depth="7 ft", height_of_protection="7 ft")
+    ),
+    "FOOT-39": Smallest(
+        "Several pits open together along a basement wall.", _inside(most_pits_open_together="3")
     ),
     "LINE-11": Smallest("A pipe that nobody can name.", _line(utility_kind="not identified")),
     "LINE-20": Smallest("A septic tank in the pit.", _line(utility_kind="septic")),
@@ -449,6 +470,8 @@ MEETS: Mapping[str, Smallest] = {
     "WATCH-3": Smallest(
         "Work stops at an inch and not before.", _site(movement_that_stops_the_work="1 in")
     ),
+    "WATCH-4": Smallest("A house raised by half an inch.", _site(planned_lift="0.5 in")),
+    "WATCH-5": Smallest("A house raised by two inches.", _site(planned_lift="2 in")),
     "WATER-3": Smallest(
         "A downspout ends beside the pits.", _site(surface_water_runs_to_pits="yes")
     ),

@@ -212,6 +212,21 @@ CAVE_INS = (
         piers={"P2": NO},
     ),
     WholeSurvey(
+        "clean sand, 4 ft 6 in deep, in which nobody saw a sign",
+        "29 CFR 1926.652(a)(1)(ii); 29 CFR 1926 Subpart P App. A (b) Type C; that sand is sign "
+        "enough is common practice",
+        "Sand stands upright while it is damp, gives no sign, and runs when it dries.",
+        Change(
+            cleared=("soil_layers",),
+            added={"soil_layers": [SAND]},
+            piers={"P2": {**NOTHING_HOLDS, "pit_depth": "4 ft 6 in", "footing_depth": "3 ft 6 in"}},
+        ),
+        named=("DIG-1", "DIG-49"),
+        not_named=("DIG-2 P2", "DIG-3"),
+        verdict=NO,
+        piers={"P1": GO, "P2": NO},
+    ),
+    WholeSurvey(
         "pit at exactly 5 ft, firm clay, nothing holding it",
         "29 CFR 1926.652(a)(1)(ii): less than 5 ft, and at exactly 5 ft a system is required",
         "The crew takes 5 ft for the depth up to which nothing is needed.",
@@ -1170,7 +1185,7 @@ LINES = (
                 ]
             },
         ),
-        named=("LINE-37", "GEAR-12"),
+        named=("LINE-37", "ACCESS-18"),
         not_named=("LINE-17", "LINE-38"),
         verdict=NO,
     ),

@@ -18,6 +18,7 @@ CAUTIONS = (
     "rain, a locate request, the local code or a licensed engineer.",
     "It knows only what the survey says. Whoever finds the site different stops and has it judged "
     "again.",
+    "Each pit's own ground is classed as it is opened. Worse or wetter than the survey says: stop.",
     "The evening before: look again at the forecast, frost, the marks on the ground and the hoses. "
     "They were answered weeks ahead.",
     "Where a local rule is stricter, the local rule holds.",

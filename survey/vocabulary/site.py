@@ -247,11 +247,11 @@ SITE_WORDS = (
         between=(0, 1500), asks_when=_OVERHEAD, worse=Worse.HIGHER,
     ),
     _d["length"](
-        "overhead line distance", "ft", "Least distance from the line to where a machine or truck stands",
+        "overhead line distance", "ft", "Least distance from the line to where a machine, truck, ladder or section stands",
         between=(0, 500), asks_when=_OVERHEAD, worse=Worse.LOWER,
     ),
     _d["length"](
-        "equipment reach", "ft", "How far the machine, its load or a long section can reach from there",
+        "equipment reach", "ft", "How far the machine, its load, a ladder or a long section can reach from there",
         between=(0, 200), origin=CHOSEN, asks_when=_OVERHEAD, worse=Worse.HIGHER,
     ),
     _d["choice"](
