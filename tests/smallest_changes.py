@@ -260,6 +260,14 @@ MEETS: Mapping[str, Smallest] = {
         _site(pits_dug_with="vacuum", engine_place="no engine"),
     ),
     "GEAR-6": Smallest("Nobody looked at the hoses.", _site(hydraulic_hoses="not looked at")),
+    "GEAR-13": Smallest(
+        "Dug by a machine that is kept off and weighs nothing.",
+        _site(
+            pits_dug_with="machine",
+            machines_beside_pits="kept off by barrier or spotter",
+            heaviest_load_near_a_pit="0 lb",
+        ),
+    ),
     "GEAR-10": Smallest("Nobody watches for fire.", _site(hot_work="outside, no fire watch")),
     "GEAR-11": Smallest(
         "A torch outside on a site with gas.",
@@ -452,6 +460,9 @@ MEETS: Mapping[str, Smallest] = {
     "SURVEY-6": Smallest("A test hole of 4 ft.", _site(test_hole_depth="4 ft")),
     "SURVEY-7": Smallest("No pier on the form.", Change(cleared=("piers",))),
     "SURVEY-8": Smallest("Two pits 2 ft apart.", _pier(station="8 ft")),
+    "SURVEY-9": Smallest(
+        "A ticket number that only holds the place of one.", _site(ticket_number="pending")
+    ),
     "SURVEY-10": Smallest(
         "A footing that stands out more than it is wide.", _wall(footing_projection="20 in")
     ),
@@ -491,14 +502,6 @@ MEETS: Mapping[str, Smallest] = {
     "WATER-8": Smallest("A leak is suspected.", _site(plumbing_leak="suspected")),
     "WATER-9": Smallest("A footing drain that is cut off.", _pier(footing_drain_at_pit="cut off")),
     "WATER-10": Smallest("A layer that seeps, in a dry pit.", _first_layer(layer_seeps="yes")),
-}
-
-# Rules that hold a site by being open, and that no answer can meet: what leaves them open.
-ONLY_OPEN: Mapping[str, Smallest] = {
-    "SURVEY-9": Smallest(
-        "No number of a ticket: it may be given yet, so the data are never known to be incomplete.",
-        _site(ticket_number=None),
-    ),
 }
 
 # For each rule that the careful house meets: what leaves it out.

@@ -757,6 +757,15 @@ FALLING_BUILDINGS = (
         verdict=NO,
     ),
     WholeSurvey(
+        "house raised until it breaks",
+        "common practice",
+        "The owner wants the floor level again; the wall is raised by 3 in and cracks in two.",
+        Change(site={"planned_lift": "3 in"}),
+        named=("WATCH-5",),
+        not_named=("WATCH-3",),
+        verdict=REVIEW,
+    ),
+    WholeSurvey(
         "pier moved after the survey",
         "common practice",
         "The pit is dug 3 ft from where it was surveyed, over a drain.",
@@ -1229,12 +1238,13 @@ LINES = (
             site={
                 "pits_dug_with": "machine",
                 "machines_beside_pits": "kept off by barrier or spotter",
+                "vehicles_kept_back": "no",
+                "heaviest_load_near_a_pit": "3500 lb",
             }
         ),
-        named=("LINE-12", "LINE-44"),
-        not_named=("LINE-13", "GEAR-1"),
+        named=("LINE-12", "LINE-44", "DIG-18"),
+        not_named=("LINE-13", "GEAR-1", "GEAR-13", "DIG-27"),
         verdict=NO,
-        piers={"P1": GO, "P3": NO},
     ),
 )
 
@@ -1284,6 +1294,15 @@ PEOPLE = (
         named=("CREW-6",),
         not_named=("CREW-3",),
         verdict=NO,
+    ),
+    WholeSurvey(
+        "man who collapses in the heat",
+        "NIOSH Publication 2016-106, work in heat (from memory)",
+        "The newest of the crew digs through a close afternoon without a break and collapses.",
+        Change(site={"hot_days_expected": "yes"}),
+        named=("CREW-13",),
+        not_named=("CREW-3", "CREW-9"),
+        verdict=GO,
     ),
     WholeSurvey(
         "burst hydraulic hose",

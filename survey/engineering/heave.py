@@ -13,7 +13,7 @@ from survey.engineering.working import Line, Result, Working, not_known
 from survey.vocabulary import DOES_NOT_APPLY
 
 _WATER_PCF = 62.4
-_LIGHTEST_PCF, _HEAVIEST_PCF = 65.0, 170.0
+_LIGHTEST_PCF, _HEAVIEST_PCF = 65.0, 190.0  # peat to solid rock
 _DEEPEST_IN = 1800.0
 _BASE_BEARING = 5.7  # Terzaghi 1943
 _SHEAR_WIDTH = 0.7  # B / sqrt(2), Terzaghi 1943
@@ -34,7 +34,7 @@ def critical_gradient(saturated_weight_pcf: float) -> Result:
     ic = (gamma_sat - gamma_w) / gamma_w, gamma_w = 62.4 pcf.
 
     Args:
-        saturated_weight_pcf: gamma_sat, the least that the ground may have, pcf, 65 to 170.
+        saturated_weight_pcf: gamma_sat, the least that the ground may have, pcf, 65 to 190.
 
     Returns:
         Gradient, without a unit.
@@ -85,7 +85,7 @@ def exit_gradient_use(
         head_in: h, ground water above the floor, in, -2,400 to 1,800.
         embedment_in: d, tight sheets below the floor, in, 0 to 600; 0 without, and for shoring
             with gaps, shields and anything that ends at the floor.
-        saturated_weight_pcf: the least that the ground may have, pcf, 65 to 170.
+        saturated_weight_pcf: the least that the ground may have, pcf, 65 to 190.
         cohesive: whether the ground at and below the floor is clay, yes or no.
 
     Returns:
@@ -154,7 +154,7 @@ def uplift_use(
             or gravel below clay), in, 0 to 2,400.
         depth_to_water_level_in: z, depth of the level to which its water rises in a pipe, in,
             -600 (above the ground) to 2,400.
-        unit_weight_pcf: gamma, the least that the ground between may have, pcf, 65 to 170.
+        unit_weight_pcf: gamma, the least that the ground between may have, pcf, 65 to 190.
 
     Returns:
         Use, %; 0 where the water rises no higher than the top of its layer.
@@ -214,7 +214,7 @@ class SoftPit(NamedTuple):
         pit_width_in: B, at its floor, in, 6 to 360; the shorter side counts as B.
         su_psf: undrained shear strength, the least of the clay from the floor down to B below it,
             psf, 1 to 20,000; half of the unconfined strength.
-        unit_weight_pcf: gamma, the most that the ground above the floor may have, pcf, 65 to 170.
+        unit_weight_pcf: gamma, the most that the ground above the floor may have, pcf, 65 to 190.
         surcharge_psf: q, what stands on the ground beside the pit, in the first place the
             pressure below our own footing, psf, 0 to 1,000,000.
     """

@@ -5,7 +5,7 @@ from __future__ import annotations
 from survey.engineering._steps import noted
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.model import Value
-from survey.vocabulary import DOES_NOT_APPLY, Missing
+from survey.vocabulary import DOES_NOT_APPLY, Missing, says_nothing
 
 _PRACTICE = "common practice"
 
@@ -23,7 +23,7 @@ def job_data_complete(
             the rules on the request judge.
 
     Returns:
-        ``yes``; never no, since what is not given may be given.
+        ``yes``; ``no`` where one of them only holds the place of an answer, such as "TBD".
 
     Not known when:
         One of them is not given.
@@ -33,6 +33,8 @@ def job_data_complete(
 
     >>> job_data_complete("1 Hill Road", "A. Smith", "911", DOES_NOT_APPLY).value
     'yes'
+    >>> job_data_complete("1 Hill Road", "to follow", "911", "26-1180").value
+    'no'
     """
     data = {
         "address": address,
@@ -47,8 +49,9 @@ def job_data_complete(
     ]
     if lacking:
         return not_known(f"not given: {', '.join(lacking)}")
+    complete = "no" if any(says_nothing(str(value)) for value in data.values()) else "yes"
     lines = (
         *(noted("", name, str(value)) for name, value in data.items()),
-        Line("", "job data complete", "yes if all are given", "", "yes", _PRACTICE),
+        Line("", "job data complete", "yes if all are given", "", complete, _PRACTICE),
     )
-    return Result("yes", working=Working("Job data", _PRACTICE, "every survey", lines))
+    return Result(complete, working=Working("Job data", _PRACTICE, "every survey", lines))

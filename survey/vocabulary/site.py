@@ -240,6 +240,7 @@ SITE_WORDS = (
     _d["yes_no"](
         "overhead lines near",
         "Are there overhead power lines within 20 ft of the pits, or of the way in for machines?",
+        "The wires to the building count too.",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["voltage"](

@@ -17,9 +17,8 @@ from survey.rulebook import production
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Judgement
-from survey.rulebook.rules import Outcome
 from tests.demo_surveys import survey_of
-from tests.smallest_changes import LEFT_OUT, MEETS, ONLY_OPEN
+from tests.smallest_changes import LEFT_OUT, MEETS
 from tests.whole_surveys import ALL, Change
 
 BOOK = load_book()
@@ -30,11 +29,7 @@ SURVEYS = {
     **{one.name: one.change for one in ALL},
     **{
         f"{what} {code}": smallest.change
-        for what, smallests in (
-            ("meets", MEETS),
-            ("leaves open", ONLY_OPEN),
-            ("leaves out", LEFT_OUT),
-        )
+        for what, smallests in (("meets", MEETS), ("leaves out", LEFT_OUT))
         for code, smallest in smallests.items()
     },
 }
@@ -49,9 +44,6 @@ class Judged:
 
     def met(self, code: str) -> bool:
         return any(found == code for found, _ in self.judgement.met)
-
-    def open(self, code: str) -> bool:
-        return any(found == code for found, _ in self.judgement.cannot_tell)
 
     def surely_not_met(self, code: str) -> bool:
         """Whether there is what the rule is judged for, and it is false of all of it."""
@@ -73,7 +65,7 @@ def judged(name: str) -> Judged:
     return Judged(facts, evaluator.summary(evaluator.judge()))
 
 
-@pytest.mark.parametrize("code", [code for code in RULES if code not in ONLY_OPEN])
+@pytest.mark.parametrize("code", RULES)
 def test_a_whole_survey_meets_it(code):
     assert any(judged(name).met(code) for name in own_first(code)), (
         f"{code} ({RULES[code].name}): no whole survey meets it. Give it a smallest change of the "
@@ -94,13 +86,6 @@ def test_the_smallest_change_meets_its_rule_for_certain(code):
     assert judged(f"meets {code}").met(code)
     assert not judged(HOUSE).met(code), f"the careful house meets {code} as it is"
     assert MEETS[code].why.endswith(".")
-
-
-@pytest.mark.parametrize("code", ONLY_OPEN)
-def test_a_rule_that_nothing_meets_holds_the_site_while_it_is_open(code):
-    assert RULES[code].then is Outcome.ASK
-    assert judged(f"leaves open {code}").open(code)
-    assert not any(judged(name).met(code) for name in SURVEYS)
 
 
 @pytest.mark.parametrize("code", LEFT_OUT)
