@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 from survey.rulebook.book import read_and_try
+from survey.rulebook.rules import Rule, RuleBook
+
+HOSTILE = "</title></style><script>alert(1)</script><img src=x onerror=alert(1)>{{ 7 * 7 }}\"'"
 
 SHIPPED_FILES = {
     "dig.rules": """\
@@ -148,3 +153,32 @@ standing release REL-1 detail D-3 for poured walls
 
 SHIPPED = read_and_try(SHIPPED_FILES, {})
 OWN = read_and_try(SHIPPED_FILES, FIRM_FILES)
+
+
+def hostile_book(source: str = HOSTILE) -> RuleBook:
+    """The firm's book with markup and signs that can't be seen wherever it has a text."""
+
+    def spoilt(rule: Rule) -> Rule:
+        return dataclasses.replace(
+            rule, name=HOSTILE, topic=HOSTILE, say=HOSTILE, do=HOSTILE, say_es=HOSTILE,
+            do_es=HOSTILE, who=HOSTILE, source=source, code=f'{rule.code}"><script>',
+            place=f"{HOSTILE}:3",
+        )  # fmt: skip
+
+    return dataclasses.replace(
+        OWN,
+        levels=tuple(tuple(spoilt(rule) for rule in level) for level in OWN.levels),
+        limits={
+            name: dataclasses.replace(limit, name=HOSTILE, shown=HOSTILE, source=source)
+            for name, limit in OWN.limits.items()
+        },
+        tables={
+            name: dataclasses.replace(table, name=HOSTILE, source=source)
+            for name, table in OWN.tables.items()
+        },
+        changes=tuple(
+            dataclasses.replace(change, what=HOSTILE, why=HOSTILE, place=HOSTILE)
+            for change in OWN.changes
+        ),
+        fingerprint="\x1b\u202e",
+    )

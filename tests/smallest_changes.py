@@ -293,6 +293,10 @@ MEETS: Mapping[str, Smallest] = {
         "Several pits open together along a basement wall.", _inside(most_pits_open_together="3")
     ),
     "LINE-11": Smallest("A pipe that nobody can name.", _line(utility_kind="not identified")),
+    "LINE-16": Smallest(
+        "A drain that was seen below the floor of the pit.",
+        _line(utility_kind="sewer", depth_to_utility="7 ft"),
+    ),
     "LINE-20": Smallest("A septic tank in the pit.", _line(utility_kind="septic")),
     "LINE-22": Smallest(
         "A gas pipe 8 ft away by surface signs, whose owner can't say where it lies.",
@@ -316,7 +320,6 @@ MEETS: Mapping[str, Smallest] = {
         "A gas pipe on a property that is said to have no gas.",
         Change(added={"utilities": [line("gas service", "gas", "38 ft")]}),
     ),
-    "LINE-30": Smallest("Nobody knows where the valves are.", _site(shut_offs_known="no")),
     "LINE-32": Smallest(
         "A water pipe that was once pulled.",
         Change(utilities={"water service": {"ever_struck": "yes"}}),
@@ -349,6 +352,14 @@ MEETS: Mapping[str, Smallest] = {
     "LINE-46": Smallest("A drain through the pit.", _line(utility_kind="sewer")),
     "LINE-47": Smallest(
         "A telephone line beside the pit.", _line(utility_kind="telephone or data")
+    ),
+    "LINE-50": Smallest(
+        "Power comes in the ground, and no cable is listed.",
+        _site(power_to_the_building="underground"),
+    ),
+    "LINE-51": Smallest(
+        "A drain 3 ft from a pit that is said to have no trench beside it.",
+        Change(added={"utilities": [line("other line", "sewer", "10 ft")]}),
     ),
     "NEAR-2": Smallest(
         "A house whose footing weak ground carries.",
@@ -392,7 +403,7 @@ MEETS: Mapping[str, Smallest] = {
     "NEAR-18": Smallest(
         "A fence in the street, by permit.", _site(work_in_public_way="permit held")
     ),
-    "NEAR-19": Smallest("Steps beside the pits.", _beside("other structure", "5 ft", "0 ft")),
+    "NEAR-19": Smallest("Steps beside the pits.", _beside("light structure", "5 ft", "0 ft")),
     "PERMIT-3": Smallest(
         "The drawings are in the office.", _site(pier_drawings="signed, not on site")
     ),
@@ -509,6 +520,18 @@ LEFT_OUT: Mapping[str, Smallest] = {
     "DIG-2": Smallest(
         "Pits of 4 ft 9 in.",
         Change(piers={EVERY: {"pit_depth": "4 ft 9 in", "height_of_protection": "4 ft 9 in"}}),
+    ),
+    "DIG-13": Smallest(
+        "Pits of 4 ft 9 in, and no trench beside any of them.",
+        Change(
+            piers={
+                EVERY: {
+                    "pit_depth": "4 ft 9 in",
+                    "height_of_protection": "4 ft 9 in",
+                    "backfill_beside_pit": "no",
+                }
+            }
+        ),
     ),
     "FOOT-1": Smallest(
         "No pit reaches the underside of the footing.", Change(piers={EVERY: {"pit_depth": "3 ft"}})

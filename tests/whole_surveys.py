@@ -119,6 +119,7 @@ CRAWL_SPACE: Answers = {
     "meant_for_people_to_stay": "no", "space_hazards": "none found",
 }  # fmt: skip
 FROM_CRAWL_SPACE: Answers = {**FROM_BASEMENT, "pit_reached_from": "crawl space"}
+IN_TRENCH: Answers = {"backfill_beside_pit": "yes"}
 GAS_ON_SITE: Answers = {"gas_on_the_property": "gas from the street", "gas_piping_traced": "yes"}
 BARS: Answers = {
     "footing_reinforcement": "bars found", "bottom_bar_size": "#4", "bottom_bars": "2",
@@ -953,6 +954,7 @@ LINES = (
                     ),
                 ]
             },
+            piers={"P1": IN_TRENCH, "P2": IN_TRENCH},
         ),
         named=("LINE-12", "LINE-13", "LINE-17"),
         not_named=("LINE-4", "LINE-6"),
@@ -1090,8 +1092,8 @@ LINES = (
                 ]
             }
         ),
-        named=("LINE-16", "LINE-23", "LINE-24"),
-        not_named=("LINE-14", "LINE-19"),
+        named=("LINE-12", "LINE-23", "LINE-24"),
+        not_named=("LINE-14", "LINE-16", "LINE-19"),
         verdict=NO,
         piers={"P1": GO, "P2": NO},
     ),
@@ -1110,7 +1112,8 @@ LINES = (
                         depth_to_utility="4 ft",
                     ),
                 ]
-            }
+            },
+            piers={"P1": IN_TRENCH, "P2": IN_TRENCH},
         ),
         named=("LINE-19",),
         not_named=("LINE-23", "LINE-20"),
@@ -1363,7 +1366,7 @@ ACCEPTABLE = (
         "the demo site 01; every clause that the book cites",
         "An ordinary house, completely surveyed, with an engineer's release for each pit.",
         Change(),
-        named=("FOOT-10", "LINE-12", "LINE-15"),
+        named=("FOOT-10", "LINE-12"),
         not_named=("ACCESS", "CREW", "GEAR", "NEAR", "PERMIT", "SOIL", "SURVEY", "WATCH", "WATER"),
         verdict=GO,
         piers={"P1": GO, "P5": GO},
@@ -1415,7 +1418,10 @@ ACCEPTABLE = (
         "A pit to a deep footing is cut at 1H:1V; the long opening under the footing is drawn in "
         "the engineer's letter.",
         Change(
-            piers={"P2": {**SLOPED, "pit_depth": "10 ft", "footing_depth": "8 ft 6 in"}},
+            piers={
+                "P2": {**SLOPED, "pit_depth": "10 ft", "footing_depth": "8 ft 6 in"},
+                "P4": IN_TRENCH,
+            },
             utilities={
                 "water service": {
                     "utility_start_station": "38 ft",
@@ -1522,7 +1528,7 @@ ACCEPTABLE = (
                 "air_test_planned": "yes",
                 "rescue_gear_ready": "yes",
             },
-            piers={"P2": {"seepage_at_pit": "yes"}, "P3": SHIELD},
+            piers={"P2": {"seepage_at_pit": "yes"}, "P3": SHIELD, "P4": IN_TRENCH},
             added={
                 "utilities": [
                     line("gas service", "gas", "38 ft"),
@@ -1556,9 +1562,10 @@ ACCEPTABLE = (
                     line("gas service", "gas", "12 ft", shut_off_for_the_work="yes"),
                 ]
             },
+            piers={"P1": IN_TRENCH, "P2": IN_TRENCH},
         ),
-        named=("LINE-12", "LINE-15"),
-        not_named=("LINE-13", "LINE-14", "LINE-17", "LINE-24"),
+        named=("LINE-15", "LINE-36"),
+        not_named=("LINE-12 P2", "LINE-13", "LINE-14", "LINE-17", "LINE-24", "LINE-51"),
         verdict=GO,
     ),
     WholeSurvey(
@@ -1641,7 +1648,7 @@ ACCEPTABLE = (
         "29 CFR 1926 Subpart P App. B Fig. B-1.2 (steps of 4 ft; seen in a secondary copy)",
         "Clay stands in steps; the crew watches each of them.",
         Change(
-            piers={"P2": {**BENCHED, "clear_ground_out_from_wall": "60 ft"}},
+            piers={"P2": {**BENCHED, "clear_ground_out_from_wall": "60 ft"}, "P4": IN_TRENCH},
             utilities={
                 "water service": {
                     "utility_start_station": "38 ft",

@@ -131,7 +131,7 @@ PIER_WORDS = (
         "backfill beside pit",
         "Was there ever a trench, tank or pit, since filled, nearer to this pit than it is deep?",
         "Sewer and water trenches, old tanks, test holes; the fill beside our own footing is asked on the "
-        "Soil sheet.", choices=("no", "yes"), worse=_WORSE_LATER,
+        "Soil sheet.", choices=("no", "yes"),
     ),
     _d["length"](
         "spoil distance", "ft", "Distance from the pit's edge to the spoil, tools and materials",

@@ -20,7 +20,7 @@ UTILITY_WORDS = (
         "utility kind",
         "water | sewer | storm drain | telephone or data | irrigation | septic | steam | "
         "electric | gas | propane | fuel or oil tank | well or cistern | not identified",
-        "What is it?", "The pipe to a septic tank: sewer.",
+        "What is it?", "The pipe to a septic tank: sewer. An old well may be filled or only covered.",
     ),
     _u["choice"](
         "utility owner", "public or company | private", "Whose line is it?",
@@ -37,8 +37,9 @@ UTILITY_WORDS = (
     ),
     _u["choice"](
         "located by", "exposed | traced | surface signs | records only",
-        "How is its place known?", "Utility quality levels A, B, C and D of ASCE/CI 38.",
-        worse=_WORSE_LATER,
+        "How is its place known?",
+        "Exposed: seen at each pit that it passes, at its depth there. Seen elsewhere only: traced. "
+        "Levels A to D of ASCE/CI 38.", worse=_WORSE_LATER,
     ),
     _u["reference"](
         "wall of utility", "Wall from which its place is measured", refers_to=Subject.WALL,
@@ -49,20 +50,23 @@ UTILITY_WORDS = (
     ),
     _u["length"](
         "utility start offset", "ft", "Distance out from the wall face at that end",
-        "Negative for a line under or inside the building.", between=(-500, 500),
+        "Where it enters the building: 0. Negative: under or inside it.", between=(-500, 500),
     ),
-    _u["length"]("utility end station", "ft", "Station at the other end", between=(-500, 1000)),
+    _u["length"](
+        "utility end station", "ft", "Station at the other end",
+        "A line that bends: a row for each straight stretch.", between=(-500, 1000),
+    ),
     _u["length"](
         "utility end offset", "ft", "Distance out from the wall face at the other end",
         between=(-500, 500),
     ),
     _u["length"](
-        "utility diameter", "in", "Outside diameter or width", "Of the pipe, duct bank or tank.",
+        "utility diameter", "in", "Outside diameter or width", "Of the pipe, duct bank, tank or well.",
         between=(0, 600), worse=Worse.HIGHER,
     ),
     _u["length"](
         "depth to utility", "ft", "Depth to its top, if it was exposed or measured",
-        "Depths on records are no measurement.", between=(0, 60), worse=Worse.LOWER,
+        "Depths on records are no measurement.", between=(0, 60),
     ),
     _u["yes_no"](
         "shut off for the work", "Is it shut off, made dead or emptied while pits near it are open?",
@@ -86,8 +90,8 @@ UTILITY_WORDS = (
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["yes_no"](
-        "support planned", "Is it supported or protected while exposed in a pit?", origin=CHOSEN,
-        worse=_WORSE_LATER,
+        "support planned", "Is it supported or protected while exposed in a pit?",
+        "Also where less than 12 in of ground is left beside it.", origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["choice"](
         "quality level", "A | B | C | D", "Utility quality level of ASCE/CI 38", origin=Origin.DERIVED,
@@ -100,7 +104,9 @@ NEIGHBOUR_WORDS = (
         "neighbour kind",
         "house | garage or shed | party wall | retaining wall | pavement or sidewalk | "
         "pool | tank | tree | light structure | other structure",
-        "What is it?", "Poles, fences, steps, decks: light structure. Measure to the trunk of a tree.",
+        "What is it?",
+        "Poles, fences, steps, decks without a roof: light structure. Own walks and patios: pavement. "
+        "Measure to the trunk of a tree.",
     ),
     _n["reference"](
         "wall of neighbour", "Wall from which its place is measured", refers_to=Subject.WALL,
@@ -122,7 +128,7 @@ NEIGHBOUR_WORDS = (
         "other owner", "Does it belong to somebody else than our customer?", choices=("no", "yes"),
     ),
     _n["date"](
-        "notice date", "Day on which its owner was told in writing", "IBC 3307.1.",
+        "notice date", "Day on which its owner was told in writing", "IBC 3307.1. A pavement, tree or light structure needs none.",
         asks_when=AsksWhen("other owner", ("yes",)),
     ),
     _n["days"](
@@ -209,7 +215,7 @@ PAIR_WORDS = (
     _pu["length"](
         "depth of line above pit floor", "ft", "How far the top of the line lies above the pit's floor",
         "Negative where the line lies deeper than the pit.", origin=Origin.DERIVED,
-        made_by="layout.depth_above_floor", worse=Worse.HIGHER,
+        made_by="layout.depth_above_floor",
     ),
     _pu["length"](
         "clearance beyond tolerance zone", "ft", "Clearance to the line less its tolerance zone",

@@ -304,7 +304,7 @@ def test_spoil_that_the_law_allows_and_the_book_does_not(name):
 def spaced(**pier: str) -> dict[str, Any]:
     """The careful house as detail U-4 wants it, with no release on the survey for FOOT-1."""
     document = house(**ANSWERED["own_firm"])
-    stations = ("6 ft", "14 ft", "22 ft", "4 ft 6 in", "12 ft 6 in")
+    stations = ("5 ft", "13 ft", "20 ft 6 in", "4 ft 6 in", "12 ft 6 in")
     for one, station in zip(document["piers"], stations, strict=True):
         one["station"] = station
     document["piers"][0] |= pier

@@ -10,7 +10,7 @@ import pytest
 from survey.errors import UserError
 from survey.sheets.book_page import MARKER, render_book, write_book_page
 from tests.made_assessments import go
-from tests.made_books import OWN, SHIPPED
+from tests.made_books import OWN, SHIPPED, hostile_book
 from tests.pages import Page
 
 TEXT = render_book(OWN)
@@ -47,35 +47,8 @@ def test_nothing_runs_and_nothing_is_fetched():
     assert "default-src 'none'" in TEXT
 
 
-HOSTILE = "</title></style><script>alert(1)</script><img src=x onerror=alert(1)>{{ 7 * 7 }}\"'"
-
-
 def test_text_of_the_book_is_never_markup():
-    def spoilt(rule):
-        return dataclasses.replace(
-            rule, name=HOSTILE, topic=HOSTILE, say=HOSTILE, do=HOSTILE, say_es=HOSTILE,
-            do_es=HOSTILE, who=HOSTILE, source=HOSTILE, code=f'{rule.code}"><script>',
-            place=f"{HOSTILE}:3",
-        )  # fmt: skip
-
-    book = dataclasses.replace(
-        OWN,
-        levels=tuple(tuple(spoilt(rule) for rule in level) for level in OWN.levels),
-        limits={
-            name: dataclasses.replace(limit, name=HOSTILE, shown=HOSTILE, source=HOSTILE)
-            for name, limit in OWN.limits.items()
-        },
-        tables={
-            name: dataclasses.replace(table, name=HOSTILE, source=HOSTILE)
-            for name, table in OWN.tables.items()
-        },
-        changes=tuple(
-            dataclasses.replace(change, what=HOSTILE, why=HOSTILE, place=HOSTILE)
-            for change in OWN.changes
-        ),
-        fingerprint="\x1b\u202e",
-    )
-    text = render_book(book)
+    text = render_book(hostile_book())
     page = Page(text)
     assert page.open == []
     assert not set(page.tags) & {"script", "img"}

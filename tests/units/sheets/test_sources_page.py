@@ -12,7 +12,7 @@ from survey.rulebook.book import load_book, read_and_try
 from survey.sheets import book_page
 from survey.sheets._citations import read_source
 from survey.sheets.sources_page import MARKER, render_sources, sources_of, write_sources_page
-from tests.made_books import OWN, SHIPPED, SHIPPED_FILES
+from tests.made_books import HOSTILE, OWN, SHIPPED, SHIPPED_FILES, hostile_book
 from tests.pages import Page
 
 BOOK = load_book()
@@ -69,9 +69,6 @@ def test_nothing_runs_and_nothing_is_fetched():
     assert "default-src 'none'" in TEXT
 
 
-HOSTILE = "</title></style><script>alert(1)</script><img src=x onerror=alert(1)>{{ 7 * 7 }}\"'"
-
-
 @pytest.mark.parametrize(
     "source",
     [
@@ -82,30 +79,7 @@ HOSTILE = "</title></style><script>alert(1)</script><img src=x onerror=alert(1)>
     ],
 )
 def test_text_of_the_book_is_never_markup(source):
-    def spoilt(rule):
-        return dataclasses.replace(
-            rule, name=HOSTILE, topic=HOSTILE, source=source, code=f'{rule.code}"><script>',
-            place=f"{HOSTILE}:3",
-        )  # fmt: skip
-
-    book = dataclasses.replace(
-        OWN,
-        levels=tuple(tuple(spoilt(rule) for rule in level) for level in OWN.levels),
-        limits={
-            name: dataclasses.replace(limit, name=HOSTILE, shown=HOSTILE, source=source)
-            for name, limit in OWN.limits.items()
-        },
-        tables={
-            name: dataclasses.replace(table, name=HOSTILE, source=source)
-            for name, table in OWN.tables.items()
-        },
-        changes=tuple(
-            dataclasses.replace(change, what=HOSTILE, why=HOSTILE, place=HOSTILE)
-            for change in OWN.changes
-        ),
-        fingerprint="\x1b\u202e",
-    )
-    text = render_sources(book)
+    text = render_sources(hostile_book(source))
     page = Page(text)
     assert page.open == []
     assert not set(page.tags) & {"script", "img"}
