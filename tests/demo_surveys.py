@@ -108,7 +108,7 @@ def careful_house() -> dict[str, Any]:
         "piers": [
             pier("P1", "South", "6 ft"),
             pier("P2", "South", "13 ft"),
-            pier("P3", "South", "20 ft"),
+            pier("P3", "South", "20 ft", backfill_beside_pit="yes"),
             pier("P4", "East", "5 ft"),
             pier("P5", "East", "12 ft"),
         ],
@@ -121,9 +121,9 @@ def careful_house() -> dict[str, Any]:
                 "locate_marks": "clear",
                 "located_by": "traced",
                 "wall_of_utility": "South",
-                "utility_start_station": "17 ft",
+                "utility_start_station": "23 ft",
                 "utility_start_offset": "0 ft",
-                "utility_end_station": "17 ft",
+                "utility_end_station": "23 ft",
                 "utility_end_offset": "30 ft",
                 "utility_diameter": "1 in",
                 "depth_to_utility": "3 ft",
@@ -367,7 +367,9 @@ def _no_go() -> dict[str, Any]:
         "room_volume": "8000 ft3",
         "air_changes_an_hour": "1",
     }
-    site["piers"][1] |= {"side_protection": "none", "spoil_distance": "1 ft"}
+    site["piers"][1] |= {
+        "side_protection": "none", "spoil_distance": "1 ft", "backfill_beside_pit": "yes",
+    }  # fmt: skip
     for key in HELD:
         del site["piers"][1][key]
     site["site"] |= {"gas_on_the_property": "gas from the street", "gas_piping_traced": "yes"}

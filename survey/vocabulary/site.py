@@ -55,7 +55,7 @@ SITE_WORDS = (
     ),
     _d["yes_no"](
         "private lines searched for", "Was a search made for lines that no public owner marks?",
-        "Gas beyond the meter, power to sheds, irrigation, propane, septic, drains, tanks. "
+        "Gas beyond the meter, power to sheds, irrigation, propane, septic, drains, tanks, wells. "
         "The one-call centre does not mark them.", worse=_WORSE_LATER,
     ),
     _d["yes_no"](
@@ -64,7 +64,7 @@ SITE_WORDS = (
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "all utilities listed", "Are all buried lines and tanks near the pits on the Utilities sheet?",
+        "all utilities listed", "Are all buried lines, tanks and wells near the pits on the Utilities sheet?",
         "Say yes only when records, surface signs and the search agree. An empty sheet does not mean "
         "that there are none.", worse=_WORSE_LATER,
     ),
