@@ -109,6 +109,20 @@ MEETS: Mapping[str, Smallest] = {
     "ACCESS-36": Smallest(
         "A way in 44 in high that is said not to be low.", _crawling(narrow_way_in="no")
     ),
+    "ACCESS-38": Smallest(
+        "Made to stay in, and somebody could be trapped.",
+        _crawling(
+            meant_for_people_to_stay="yes",
+            space_hazards="could be engulfed or trapped",
+            confined_space_finding="not a confined space",
+        ),
+    ),
+    "ACCESS-39": Smallest(
+        "Made to stay in, by a hatch.", _crawling(meant_for_people_to_stay="yes")
+    ),
+    "ACCESS-40": Smallest(
+        "A meter at a pit, power overhead, and no wires near.", _pier(meter_at_pit="yes")
+    ),
     "ACCESS-37": Smallest(
         "The wires to the house hang 12 ft from where a ladder of 6 ft stands.",
         _site(
@@ -357,6 +371,8 @@ MEETS: Mapping[str, Smallest] = {
         "Power comes in the ground, and no cable is listed.",
         _site(power_to_the_building="underground"),
     ),
+    "LINE-52": Smallest("A zone of 6 in: it was mistyped.", _site(tolerance_zone="6 in")),
+    "LINE-53": Smallest("A live steam line 6 in from a pit.", _line(utility_kind="steam")),
     "LINE-51": Smallest(
         "A drain 3 ft from a pit that is said to have no trench beside it.",
         Change(added={"utilities": [line("other line", "sewer", "10 ft")]}),
@@ -433,6 +449,10 @@ MEETS: Mapping[str, Smallest] = {
             soil_sulfate=None,
         ),
     ),
+    "PIER-11": Smallest(
+        "A tube wall of 0.05 in that is said to bear 30,000 lb.",
+        _site(tube_wall_thickness="0.05 in"),
+    ),
     "PIER-10": Smallest(
         "A drive stand of 10 ft under a deck of 8 ft.",
         Change(site={"drive_stand_height": "120 in"}, piers={"P2": {"headroom_at_pier": "8 ft"}}),
@@ -487,6 +507,14 @@ MEETS: Mapping[str, Smallest] = {
         "Open a day at most, and four days for a round.",
         _site(open_a_day_at_most="yes", days_for_a_round_of_pits="4 days"),
     ),
+    "SURVEY-18": Smallest(
+        "A month for each round, and the crew there for a week.",
+        _site(days_for_a_round_of_pits="30 days"),
+    ),
+    "SURVEY-19": Smallest(
+        "A plate of 2 ft under a footing of 20 in.", _site(bracket_plate_depth="24 in")
+    ),
+    "SURVEY-20": Smallest("Nine of five pits open together.", _site(most_pits_open_together="9")),
     "WATCH-1": Smallest("Nobody took levels.", _site(levels_taken="no")),
     "WATCH-2": Smallest("Cracks that nobody marked.", _site(crack_gauges_set="no")),
     "WATCH-3": Smallest(

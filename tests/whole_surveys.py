@@ -1118,7 +1118,7 @@ LINES = (
         named=("LINE-19",),
         not_named=("LINE-23", "LINE-20"),
         verdict=REVIEW,
-        piers={"P1": GO, "P2": REVIEW},
+        piers={"P3": GO, "P2": REVIEW},
     ),
     WholeSurvey(
         "line in the pit with nothing to hold it up",

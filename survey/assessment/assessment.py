@@ -73,7 +73,7 @@ class Assessment:
     Args:
         survey: what was judged.
         problems: cells to put right: unreadable, contradicting another, or outside the form.
-            While there is one, the verdict is HOLD at best.
+            While there is one, the verdict is HOLD at best; so too while no day fits the work.
         verdict: for the site.
         piers: for each pier location, in the order of the form.
         findings: worst first, released ones last.
@@ -122,12 +122,15 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     findings, chained = conclude(told, filler, survey, standings)
     unread = tuple(problems)
     lifting = dict.fromkeys(release for finding in findings for release in finding.releases)
+    plan = plan_work(survey, facts, book, lifting)
 
     def verdict(pier: str | None = None) -> Verdict:
         if disagreement:
             return Verdict.NO_GO
-        # What stands in an unreadable cell may be anything, whether a rule looks at it or not.
-        return worse(decide(findings, pier), Verdict.HOLD if unread else Verdict.GO)
+        # What stands in an unreadable cell may be anything, whether a rule looks at it or not; and
+        # a crew that no day fits would still be digging when ticket and releases have ended.
+        holds = bool(unread) or bool(plan.clashes)
+        return worse(decide(findings, pier), Verdict.HOLD if holds else Verdict.GO)
 
     piers = tuple(
         PierResult(
@@ -143,7 +146,7 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
         survey, unread, verdict(), piers, findings, chained,
         gather_questions(findings, book.vocabulary),
         left_over(named, found.places, found.open_lists, survey),
-        tuple(_figures(facts, book.vocabulary)), plan_work(survey, facts, book, lifting),
+        tuple(_figures(facts, book.vocabulary)), plan,
         1 if differences is None else 2, disagreement,
         book.fingerprint, book.changes, program.__version__,
     )  # fmt: skip

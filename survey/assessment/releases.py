@@ -19,6 +19,7 @@ from survey.vocabulary import (
     gives_no_number,
     names_nobody,
     nearest,
+    says_no,
     says_nothing,
 )
 
@@ -136,6 +137,8 @@ def _refusal(row: Row, rule: Rule, site: Row) -> str:
         return f"nobody may release {rule.code}: what it finds has to be changed"
     if missing := [_at(row, name) for name in _NEEDED if _not_given(row.value(name))]:
         return f"it does not say: {', '.join(missing)}"
+    if says_no(str(row.value("release note"))):
+        return f"its note says that it is not given: {_at(row, 'release note')}"
     return _wrong_person(row, rule, site) or _wrong_days(row, site)
 
 

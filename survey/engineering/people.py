@@ -5,7 +5,7 @@ from __future__ import annotations
 from survey.engineering._steps import noted
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.model import Value
-from survey.vocabulary import DOES_NOT_APPLY, Missing, says_nothing
+from survey.vocabulary import DOES_NOT_APPLY, Missing, names_nobody, says_nothing
 
 _PRACTICE = "common practice"
 
@@ -23,7 +23,8 @@ def job_data_complete(
             the rules on the request judge.
 
     Returns:
-        ``yes``; ``no`` where one of them only holds the place of an answer, such as "TBD".
+        ``yes``; ``no`` where one of them only holds the place of an answer, such as "TBD", or
+        the competent person is no person's name.
 
     Not known when:
         One of them is not given.
@@ -49,7 +50,8 @@ def job_data_complete(
     ]
     if lacking:
         return not_known(f"not given: {', '.join(lacking)}")
-    complete = "no" if any(says_nothing(str(value)) for value in data.values()) else "yes"
+    held_open = any(says_nothing(str(value)) for value in data.values())
+    complete = "no" if held_open or names_nobody(str(competent_person)) else "yes"
     lines = (
         *(noted("", name, str(value)) for name, value in data.items()),
         Line("", "job data complete", "yes if all are given", "", complete, _PRACTICE),

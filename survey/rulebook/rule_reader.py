@@ -26,6 +26,7 @@ from survey.rulebook.rules import (
     Outcome,
     ReleaseBy,
     Rule,
+    comparisons,
     parts_of,
 )
 from survey.rulebook.scope import Scope
@@ -43,6 +44,9 @@ SWITCHED_LINES = ("reason", "by", "licence")
 REPLACED_LINES = (*RULE_LINES, *SWITCHED_LINES)
 RELEASE_LINES = ("lifts", "when", "engineer", "licence", "given", "until", "note", "case")
 _SUBJECTS = {subject.value: subject for subject in SCOPES}
+_AT_A_PIER = {Subject.PIER, Subject.PIER_UTILITY, Subject.PIER_NEIGHBOUR}
+_DETAIL = {Subject.WALL, Subject.PIER, Subject.SOIL_LAYER, Subject.PIER_UTILITY,
+           Subject.PIER_NEIGHBOUR, Subject.NEIGHBOUR}  # fmt: skip
 _CODE = re.compile(r"[A-Z]{2,8}-[0-9]{1,3}")
 _LONGEST_RELEASE = dt.timedelta(days=731)  # our choice: an engineer looks again after two years
 _BOTH = "The crew must read the same figures in both languages."
@@ -204,8 +208,10 @@ def read_release(
     rule = _lifted_rule(fields, mistakes, lifted=lifted, mistaken=mistaken, lines=lines, gone=gone)
     condition = read_when(fields, scope_of(rule.subject, figures) if rule else None, mistakes)
     fields.get("case")
-    if condition is not None:
+    if condition is not None and rule is not None:
         refuse_negation(condition, fields.every("when")[0], mistakes, "a standing release")
+        if rule.subject in _AT_A_PIER and len(mistakes) == before:
+            _refuse_elsewhere(condition, fields.every("when")[0], mistakes)
     engineer, licence = fields.person("engineer"), fields.licence()
     note = fields.substance("note")
     given, last = (_day(fields, keyword, mistakes) for keyword in ("given", "until"))
@@ -284,6 +290,14 @@ def refuse_negation(condition: Condition, field: Field, mistakes: Mistakes, call
             )
             mistakes.note(field.whole, what, help)
             return
+
+
+def _refuse_elsewhere(condition: Condition, field: Field, mistakes: Mistakes) -> None:
+    """A detail is approved for a wall, a pier, its ground: not because a line lies somewhere."""
+    words = {word.subject for clause in comparisons(condition) for word in clause.words}
+    if not words & _DETAIL:
+        what = "a standing release that looks at nothing of the pier, its wall or its ground"
+        mistakes.note(field.whole, what, "Say for what wall, footing, pit or soil it was approved.")
 
 
 def _day(fields: Fields, keyword: str, mistakes: Mistakes) -> dt.date | None:

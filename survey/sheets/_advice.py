@@ -70,6 +70,8 @@ def may_be_scheduled(assessment: Assessment) -> str:
         reasons.append(f"a licensed engineer must decide {count(len(for_engineer), 'matter')}")
     if still_open := _open(assessment):
         reasons.append(still_open)
+    if clashes := assessment.plan.clashes:
+        reasons.append(f"no day fits: {clashes[0]}")
     return f"The crew may not be scheduled: {'; '.join(reasons)}."
 
 

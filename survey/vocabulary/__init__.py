@@ -18,7 +18,13 @@ from survey.vocabulary.quantity import (
     write_quantity,
     write_steps,
 )
-from survey.vocabulary.releases import RELEASE_WORDS, gives_no_number, names_nobody, says_nothing
+from survey.vocabulary.releases import (
+    RELEASE_WORDS,
+    gives_no_number,
+    names_nobody,
+    says_no,
+    says_nothing,
+)
 from survey.vocabulary.site import SITE_WORDS
 from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
 from survey.vocabulary.surroundings import (
@@ -51,6 +57,6 @@ __all__ = [
     "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "OTHERS", "ROUND", "SCOPES",
     "VOCABULARY", "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject",
     "Vocabulary", "Word", "Worse", "from_steps", "gives_no_number", "names_nobody", "nearest",
-    "plain_number", "read_quantity",
-    "says_nothing", "steps", "tidy", "units_of", "write_exactly", "write_quantity", "write_steps",
+    "plain_number", "read_quantity", "says_no", "says_nothing", "steps", "tidy", "units_of",
+    "write_exactly", "write_quantity", "write_steps",
 ]  # fmt: skip

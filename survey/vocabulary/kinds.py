@@ -108,6 +108,7 @@ MEASURES: Mapping[Kind, Measure] = MappingProxyType(
             ("psf|lb/ft2", 1.0),
             ("psi|lb/in2", 144.0),
             ("ksf", 1000.0),
+            ("ksi", 144000.0),
             ("tsf", 2000.0),
             ("kpa", 1000 / _NEWTON_PER_LB * _METRE_PER_FT**2),
             ("mpa", 1e6 / _NEWTON_PER_LB * _METRE_PER_FT**2),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from survey.vocabulary._declare import CHOSEN, declares
 from survey.vocabulary.words import AsksWhen, Subject
 
@@ -12,7 +14,8 @@ _SAYS_NOTHING = {
     "tobedetermined", "tobeconfirmed", "tobeadvised", "tobedecided", "na", "ok", "okay", "yes",
     "no", "unknown", "notknown", "later", "notyet", "awaited", "awaiting", "appliedfor",
     "inprogress", "seeabove", "asabove", "same", "sameasabove", "ditto", "idem", "approved",
-    "released", "verbal", "byphone", "onfile", "seefile", "test",
+    "released", "verbal", "byphone", "onfile", "seefile", "seeletter", "seesheet", "askoffice",
+    "signatureonfile", "inc", "nobody", "noone", "test",
 }  # fmt: skip
 _ROLES = {
     "engineer", "licensedengineer", "professionalengineer", "structuralengineer", "civilengineer",
@@ -20,6 +23,14 @@ _ROLES = {
     "safetylead", "owner", "customer", "crew", "crewlead", "foreman", "office",
 }  # fmt: skip
 _FEWEST_LETTERS = 2
+_AN_ANSWER = r"(the |an? )?(letter|answer|reply|approval|review|confirmation|engineer)"
+_NOT_GRANTED = re.compile(
+    r"\bnot (yet )?(been )?(approved|released|granted|given|accepted)\b"
+    r"|\b(refused|denied|rejected)\b|\bno (answer|approval|release)\b"
+    rf"|\b(wait(ing)? for|awaiting|pending|subject to) {_AN_ANSWER}\b"
+    r"|\b(will|to) be (checked|confirmed|approved|released|decided|given|sent)\b",
+    re.IGNORECASE,
+)
 
 
 def says_nothing(text: str) -> bool:
@@ -39,8 +50,17 @@ def names_nobody(text: str) -> bool:
     [True, True, True, False]
     """
     letters = sum(letter.isalpha() for letter in text)
-    role = _plain(text).removeprefix("the") in _ROLES
-    return says_nothing(text) or letters < _FEWEST_LETTERS or role
+    role = re.sub(r"^(the|our|my|an|a) ", "", text.strip().lower())
+    return says_nothing(text) or letters < _FEWEST_LETTERS or _plain(role) in _ROLES
+
+
+def says_no(text: str) -> bool:
+    """Whether a note says that something was not granted, or not yet.
+
+    >>> [says_no(text) for text in ("NOT approved", "wait for letter", "Letter of 20 Nov: one pit")]
+    [True, True, False]
+    """
+    return _NOT_GRANTED.search(text) is not None
 
 
 def gives_no_number(text: str) -> bool:
@@ -49,7 +69,12 @@ def gives_no_number(text: str) -> bool:
     >>> [gives_no_number(text) for text in ("PE, Exampleland", "pending", "PE 1, Exampleland")]
     [True, True, False]
     """
-    return says_nothing(text) or not any(letter.isdigit() for letter in text)
+    letters = "".join(letter for letter in text if letter.isalpha() or letter.isspace())
+    return (
+        says_nothing(text)
+        or not any(letter.isdigit() for letter in text)
+        or (bool(letters.strip()) and says_nothing(letters))
+    )
 
 
 def _plain(text: str) -> str:

@@ -205,12 +205,27 @@ def excerpts() -> list[tuple[str, str]]:
     return found
 
 
+def figures_beside(name: str) -> Mapping[str, str]:
+    """The limits and tables of the other shipped files, which a rule may name as well."""
+    return {
+        file.name: "".join(
+            part
+            for part in re.findall(UNITS["paragraph"], file.read_text("utf-8"))
+            if part.startswith(("limit", "legal", "table"))
+        )
+        for file in sorted(resources.folder("rules").glob("*.rules"))
+        if file.name != name
+    }
+
+
 EXCERPTS = excerpts()
+BESIDE = {name: figures_beside(name) for name, _ in EXCERPTS}
 
 
 def test_the_texts_before_they_are_spoilt_are_good():
     assert isinstance(outcome(SHIPPED, {"firm.rules": FIRM}), RuleBook)
-    assert all(isinstance(outcome(dict([one]), {}), RuleBook) for one in EXCERPTS)
+    read = [outcome({**BESIDE[name], name: text}, {}) for name, text in EXCERPTS]
+    assert all(isinstance(one, RuleBook) for one in read)
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -223,4 +238,4 @@ def test_a_spoilt_file_of_a_firm_is_told_or_read(changes):
 @given(st.sampled_from(EXCERPTS), CHANGES)
 def test_a_spoilt_shipped_file_is_told_or_read(excerpt, changes):
     name, text = excerpt
-    check({name: changed(text, changes)}, {})
+    check({**BESIDE[name], name: changed(text, changes)}, {})

@@ -431,6 +431,18 @@ def may_be_lifted() -> tuple[set[str], set[str]]:
     return may, must_not
 
 
+def test_one_that_looks_at_nothing_of_the_place_is_refused():
+    said = mistake(
+        standing(
+            when="any utility where utility kind is water",
+            met="utility (utility kind water)",
+            unmet="all utilities listed yes, utility (utility kind gas)",
+        )
+    )
+    assert "looks at nothing of the pier, its wall or its ground" in said
+    assert "our/own.rules:" in said
+
+
 def test_no_rule_of_the_shipped_book_but_an_engineer_s_can_be_lifted():
     may, must_not = may_be_lifted()
     assert "FOOT-1" in may

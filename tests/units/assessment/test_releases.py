@@ -6,9 +6,10 @@ import copy
 
 import pytest
 
-from survey.assessment import assess
+from survey.assessment import Verdict, assess
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import ReleaseBy
+from survey.vocabulary import says_no
 from tests.demo_surveys import careful_house, survey_of
 
 BOOK = load_book()
@@ -142,3 +143,26 @@ def test_a_cell_to_put_right_holds_the_site():
 
     survey = survey_of(careful_house())
     assert assess(survey, (Problem("Site!B5", "x", "a date"),), BOOK).verdict.value == "HOLD"
+
+
+@pytest.mark.parametrize(
+    "note", ["NOT approved", "refused", "Not released: wait for letter", "no answer yet",
+             "will be checked", "approved subject to review", "awaiting the engineer"],
+)  # fmt: skip
+def test_a_note_that_it_was_not_given_lifts_nothing(note):
+    assert says_no(note)
+    found = judged({"release_note": note})
+    assert found.verdict is Verdict.ENGINEER_REVIEW
+    refused = [s.refused for f in found.findings if f.rule.code == "FOOT-1" for s in f.refused]
+    assert set(refused) == {
+        f"its note says that it is not given: release note (releases[1].release_note: '{note}')"
+    }
+
+
+@pytest.mark.parametrize(
+    "note", ["Letter of 20 Nov 2026: pits one at a time, none wider than 30 in.",
+             "Each pit waits for its bed to cure; the next will be opened after that.",
+             "Approved subject to one pit open at a time."],
+)  # fmt: skip
+def test_a_note_with_conditions_is_no_refusal(note):
+    assert not says_no(note)
