@@ -234,7 +234,7 @@ def test_the_careful_house_by_the_shipped_book():
 
 ANSWERED = {
     "own_firm": {
-        "crew_date": "2026-12-01", "last_crew_date": "2026-12-07", "gauge_test_date": "2026-05-07",
+        "crew_date": "2026-11-30", "last_crew_date": "2026-12-04", "gauge_test_date": "2026-05-04",
     },
     "stricter_place": {
         "tolerance_zone": "30 in", "inspection_before_backfilling": "booked",
@@ -268,7 +268,7 @@ def test_a_survey_from_before_is_held_until_the_new_questions_are_answered(name,
     [
         ("own_firm", {"gauge_test_date": "2025-11-30"}, CAREFUL, "QUERN-1"),
         ("own_firm", {"crew_size": "2"}, "NO-GO", "QUERN-2"),
-        ("own_firm", {"last_crew_date": "2026-12-08"}, CAREFUL, "QUERN-4"),
+        ("own_firm", {"last_crew_date": "2026-12-07"}, CAREFUL, "QUERN-4"),
         ("own_firm", {"clear_spacing_of_open_pits": "4 ft 6 in"}, "ENGINEER REVIEW", "FOOT-19"),
         ("stricter_place", {"tolerance_zone": "24 in"}, "HOLD", "TANSY-1"),
         ("stricter_place", {"building_permit": "not needed, as the building office says"}, "HOLD",
