@@ -266,7 +266,7 @@ def test_a_survey_from_before_is_held_until_the_new_questions_are_answered(name,
 @pytest.mark.parametrize(
     ("name", "site", "verdict", "code"),
     [
-        ("own_firm", {"gauge_test_date": "2025-11-30"}, CAREFUL, "QUERN-1"),
+        ("own_firm", {"gauge_test_date": "2025-11-29"}, CAREFUL, "QUERN-1"),
         ("own_firm", {"crew_size": "2"}, "NO-GO", "QUERN-2"),
         ("own_firm", {"last_crew_date": "2026-12-07"}, CAREFUL, "QUERN-4"),
         ("own_firm", {"clear_spacing_of_open_pits": "4 ft 6 in"}, "ENGINEER REVIEW", "FOOT-19"),
