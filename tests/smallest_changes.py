@@ -457,6 +457,10 @@ MEETS: Mapping[str, Smallest] = {
         "A drive stand of 10 ft under a deck of 8 ft.",
         Change(site={"drive_stand_height": "120 in"}, piers={"P2": {"headroom_at_pier": "8 ft"}}),
     ),
+    "SEAT-12": Smallest(
+        "A footing whose face can't be cut, and whose anchors do not hold.",
+        _wall(footing_face_can_be_prepared="no"),
+    ),
     "SOIL-1": Smallest(
         "Hard clay beside a footing.",
         _first_layer(

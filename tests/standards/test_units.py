@@ -14,6 +14,7 @@ NAMES = {
     "plf": "pound_force / foot", "klf": "kip / foot", "kn/m": "kN / m",
     "psf": "pound_force / foot ** 2", "psi": "pound_force / inch ** 2",
     "ksf": "kip / foot ** 2", "tsf": "2000 * pound_force / foot ** 2",
+    "ksi": "kip / inch ** 2",
     "kpa": "kPa", "mpa": "MPa", "day": "day", "week": "week", "deg": "degree",
     "min": "minute", "hour": "hour", "in2": "inch ** 2", "ft2": "foot ** 2", "mm2": "mm ** 2",
     "cm2": "cm ** 2", "ft3": "foot ** 3", "yd3": "yard ** 3", "m3": "m ** 3",

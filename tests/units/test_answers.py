@@ -136,7 +136,7 @@ PROBLEMS = [
     ("tolerance zone", dt.time(1, 2), "a length in in, not a date, time or yes/no", None),
     ("tolerance zone", dt.timedelta(1), "a length in in, not a date, time or yes/no", None),
     ("ground snow load", "25 ft",
-     "a pressure in psf, psi, ksf, tsf, kpa, mpa ('ft' is no unit of pressure)", None),
+     "a pressure in psf, psi, ksf, ksi, tsf, kpa, mpa ('ft' is no unit of pressure)", None),
     ("storeys", 1.5, "a whole number", None), ("storeys", "two", "a whole number such as 2", None),
     ("storeys", 7, "storeys from 0 to 6", None), ("storeys", True,
      "a whole number, not a date, time or yes/no", None),

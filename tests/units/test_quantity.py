@@ -94,7 +94,7 @@ OTHER_KINDS = [
 ]  # fmt: skip
 
 OTHER_REFUSALS = [
-    (Kind.PRESSURE, "psf", "3 ft", "a pressure in psf, psi, ksf, tsf, kpa, mpa "
+    (Kind.PRESSURE, "psf", "3 ft", "a pressure in psf, psi, ksf, ksi, tsf, kpa, mpa "
      "('ft' is no unit of pressure)"),
     (Kind.PRESSURE, "psf", "3 tsf 5 psf", "one figure, units from large to small: "
      "1.5 tsf, 3000 psf or 144 kPa"),
