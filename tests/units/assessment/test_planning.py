@@ -5,8 +5,9 @@ import datetime as dt
 
 import pytest
 
-from survey.assessment import assess
+from survey.assessment import Verdict, assess
 from survey.rulebook.book import load_book
+from survey.sheets._advice import may_be_scheduled
 from tests.demo_surveys import careful_house, survey_of
 
 BOOK = load_book()
@@ -129,3 +130,17 @@ def test_a_ticket_that_is_not_known_leaves_an_end_open():
 
     latest = plan(no_end).latest
     assert any("not known" in why for why in latest.why)
+
+
+def test_a_site_that_no_day_fits_waits_and_every_sheet_says_why():
+    site = careful_house()
+    site["site"]["last_crew_date"] = "2026-12-09"  # three days, and the work takes five
+    found = assess(survey_of(site), (), BOOK)
+    assert len(found.plan.clashes) == 1
+    assert found.verdict is Verdict.HOLD
+    assert {pier.verdict for pier in found.piers} == {Verdict.HOLD}
+    assert "no day fits: the work takes 5 days" in may_be_scheduled(found)
+    site["site"]["last_crew_date"] = "2026-12-11"
+    fits = assess(survey_of(site), (), BOOK)
+    assert fits.plan.clashes == ()
+    assert fits.verdict is Verdict.GO_WITH_CONDITIONS
