@@ -61,7 +61,7 @@ def _seat(  # noqa: PLR0917
     wanted, rules = (Truth.UNKNOWN, found.open) if still_open else (Truth.TRUE, found.by)
     why = [
         text
-        for rule in book.concluding(one.word)
+        for rule in evaluator.rules_for(one.word)
         if rule.code in rules
         for text in _why(rule, one, pier, wanted, evaluator, filler, book)
     ]

@@ -157,7 +157,7 @@ class DirectEvaluator:
         met: dict[str, int] = {}
         maybe: dict[str, int] = {}
         behind: list[Reason] = []
-        for rule in self._rules_for(word):
+        for rule in self.rules_for(word):
             truth = self.truth(rule, thing)
             if truth is Truth.FALSE:
                 continue
@@ -187,7 +187,8 @@ class DirectEvaluator:
         fact = thing.fact(self._book.vocabulary[word.starts_from])
         return fact.value, fact.inputs, fact.reason
 
-    def _rules_for(self, word: Word) -> tuple[Rule, ...]:
+    def rules_for(self, word: Word) -> tuple[Rule, ...]:
+        """The rules of the book that conclude a word."""
         if word.name not in self._concluding:
             self._concluding[word.name] = self._book.concluding(word)
         return self._concluding[word.name]
