@@ -1,4 +1,7 @@
-"""Whatever file is given, the answer is a survey or a plain message, soon and in little memory."""
+"""Whatever file is given, the answer is a survey or a plain message, in little memory.
+
+How soon it comes is a benchmark.
+"""
 
 import io
 import json
@@ -8,7 +11,6 @@ import struct
 import subprocess
 import sys
 import tempfile
-import time
 import tracemalloc
 import zipfile
 from pathlib import Path
@@ -34,13 +36,11 @@ OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 
 
 def refused(folder, content, name="survey.xlsx"):
-    """The message with which a file is refused, and that it comes soon."""
+    """The message with which a file is refused."""
     path = folder / name
     path.write_bytes(content)
-    began = time.process_time()
     with pytest.raises(UnreadableSurveyError) as caught:
         open_survey(path)
-    assert time.process_time() - began < 5
     message = str(caught.value)
     assert message.startswith(f"{path}: ")
     assert caught.value.help
@@ -581,9 +581,7 @@ def test_many_sheets_as_large_as_can_be_are_not_all_looked_at(tmp_path):
             sheet["A1"], sheet["DZ9999"] = " ", "x"
 
     content = edited(blank_form(), add)
-    began = time.process_time()
     _survey, problems = read(tmp_path, content)
-    assert time.process_time() - began < 5
     assert len(problems) == 21
     assert str(problems[-1]) == (
         "Extra 20!A1: expected no sheet but those of the form; nothing on 40 more of them was read"
