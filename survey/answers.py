@@ -15,7 +15,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 
 from survey.errors import Problem
-from survey.model import LISTS, Answer, Row, Survey, Value
+from survey.model import LISTS, Answer, Picture, Row, Survey, Value
 from survey.vocabulary import (
     CLOSED_BY,
     DOES_NOT_APPLY,
@@ -25,6 +25,7 @@ from survey.vocabulary import (
     Missing,
     QuantityError,
     Subject,
+    Units,
     Vocabulary,
     Word,
     nearest,
@@ -86,12 +87,16 @@ class RawSurvey:
         site: the answers about the site.
         lists: the rows of each list.
         stray: what stands in the file outside the questions, and so was not read.
+        units: in which a bare number is read.
+        pictures: those that stand in the file.
     """
 
     name: str
     site: RawRow
     lists: Mapping[Subject, Sequence[RawRow]] = field(default_factory=dict)
     stray: tuple[Problem, ...] = ()
+    units: Units = Units.US_CUSTOMARY
+    pictures: tuple[Picture, ...] = ()
 
 
 def read_survey(
@@ -122,7 +127,10 @@ def read_survey(
         )
         for subject, name in LISTS.items()
     }
-    return Survey(raw.name, site, **lists, vocabulary=vocabulary), tuple(problems)
+    survey = Survey(
+        raw.name, site, **lists, pictures=raw.pictures, units=raw.units, vocabulary=vocabulary
+    )
+    return survey, tuple(problems)
 
 
 def unlisted(survey: Survey, subject: Subject) -> Row | None:

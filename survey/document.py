@@ -51,6 +51,7 @@ class SurveyDocument(BaseModel):
     utilities: Rows = []
     neighbours: Rows = []
     soil_layers: Rows = []
+    photos: Rows = []
     releases: Rows = []
 
 

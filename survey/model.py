@@ -10,7 +10,7 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing, Subject, Vocabulary
+from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing, Subject, Units, Vocabulary
 
 Known = str | float | dt.date
 Value = Known | Missing
@@ -55,12 +55,30 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture that stands in the workbook.
+
+    Args:
+        name: name of its part in the file, such as ``image1.png``.
+        sheet, row: the sheet of the form and the row, counted from 1, at which it stands.
+        content: the bytes of its file, as they are; nothing in them has been trusted yet.
+    """
+
+    name: str
+    sheet: str
+    row: int
+    content: bytes = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Survey:
     """A whole survey.
 
     Args:
         name: the file's name without its folder.
         site: the answers about the site; each list has a row for each thing.
+        pictures: those that stand in the workbook itself.
+        units: in which its form asked; every value is in the canonical unit of its kind.
         vocabulary: the questions that it answers: the shipped ones, and a firm's own.
     """
 
@@ -71,7 +89,10 @@ class Survey:
     utilities: tuple[Row, ...] = ()
     neighbours: tuple[Row, ...] = ()
     soil_layers: tuple[Row, ...] = ()
+    photos: tuple[Row, ...] = ()
     releases: tuple[Row, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+    units: Units = Units.US_CUSTOMARY
     vocabulary: Vocabulary = field(default=VOCABULARY, repr=False, compare=False)
 
     def rows(self, subject: Subject) -> tuple[Row, ...]:
@@ -105,5 +126,6 @@ LISTS: Mapping[Subject, str] = {
     Subject.UTILITY: "utilities",
     Subject.NEIGHBOUR: "neighbours",
     Subject.SOIL_LAYER: "soil_layers",
+    Subject.PHOTO: "photos",
     Subject.RELEASE: "releases",
 }

@@ -22,6 +22,7 @@ _COUNTS = {
     Subject.UTILITY: 6,
     Subject.NEIGHBOUR: 4,
     Subject.SOIL_LAYER: 4,
+    Subject.PHOTO: 2,
     Subject.RELEASE: 3,
 }
 

@@ -6,7 +6,8 @@ by name: ``VOCABULARY["pit depth"]``.
 
 from survey.vocabulary.conduct import CONDUCT_WORDS
 from survey.vocabulary.equipment import EQUIPMENT_WORDS
-from survey.vocabulary.kinds import MEASURES, Kind, from_steps, steps
+from survey.vocabulary.kinds import MEASURES, Kind, Units, from_steps, in_units, steps
+from survey.vocabulary.photos import PHOTO_WORDS
 from survey.vocabulary.piers import PIER_WORDS
 from survey.vocabulary.quantity import (
     QuantityError,
@@ -50,13 +51,13 @@ from survey.vocabulary.words import (
 
 VOCABULARY = Vocabulary(
     SITE_WORDS + CONDUCT_WORDS + EQUIPMENT_WORDS + WALL_WORDS + PIER_WORDS + UTILITY_WORDS
-    + NEIGHBOUR_WORDS + SOIL_LAYER_WORDS + RELEASE_WORDS + PAIR_WORDS
+    + NEIGHBOUR_WORDS + SOIL_LAYER_WORDS + PHOTO_WORDS + RELEASE_WORDS + PAIR_WORDS
 )  # fmt: skip
 
 __all__ = [
     "CLOSED_BY", "DOES_NOT_APPLY", "MEASURES", "NOT_KNOWN", "OTHERS", "ROUND", "SCOPES",
-    "VOCABULARY", "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject",
-    "Vocabulary", "Word", "Worse", "from_steps", "gives_no_number", "names_nobody", "nearest",
-    "plain_number", "read_quantity", "says_no", "says_nothing", "steps", "tidy", "units_of",
-    "write_exactly", "write_quantity", "write_steps",
+    "VOCABULARY", "AsksWhen", "Kind", "Missing", "Origin", "QuantityError", "Subject", "Units",
+    "Vocabulary", "Word", "Worse", "from_steps", "gives_no_number", "in_units", "names_nobody",
+    "nearest", "plain_number", "read_quantity", "says_no", "says_nothing", "steps", "tidy",
+    "units_of", "write_exactly", "write_quantity", "write_steps",
 ]  # fmt: skip

@@ -55,6 +55,30 @@ class Kind(enum.Enum):
         return f"an {self.value}" if self.value.startswith("a") else f"a {self.value}"
 
 
+class Units(enum.Enum):
+    """In what units a form asks; inside, there is one unit a kind whatever the form says."""
+
+    US_CUSTOMARY = "US customary"
+    METRIC = "metric"
+
+
+_METRIC = MappingProxyType(
+    {
+        "ft": "m", "in": "mm", "lb": "kN", "plf": "kN/m", "psf": "kPa", "tsf": "kPa", "psi": "MPa",
+        "in2": "mm2", "ft3": "m3", "gpm": "l/min", "hp": "kW", "ohm-cm": "ohm-m",
+    }
+)  # fmt: skip
+
+
+def in_units(unit: str, units: Units) -> str:
+    """The unit in which a form of the given units asks for what US forms ask in ``unit``.
+
+    >>> in_units("psi", Units.METRIC), in_units("deg", Units.METRIC)
+    ('MPa', 'deg')
+    """
+    return _METRIC.get(unit, unit) if units is Units.METRIC else unit
+
+
 @dataclass(frozen=True, slots=True)
 class Measure:
     """How a measured kind is stored, compared and written.

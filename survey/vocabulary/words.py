@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from survey.vocabulary.kinds import MEASURES, Kind
+from survey.vocabulary.kinds import MEASURES, Kind, Units, in_units
 
 
 class Subject(enum.Enum):
@@ -20,6 +20,7 @@ class Subject(enum.Enum):
     UTILITY = "utility"
     NEIGHBOUR = "neighbour"
     SOIL_LAYER = "soil layer"
+    PHOTO = "photo"
     RELEASE = "release"
     PIER_UTILITY = "pier and utility"
     PIER_NEIGHBOUR = "pier and neighbour"
@@ -119,6 +120,10 @@ class Word:
     def asked(self) -> bool:
         """Whether the form has a question for it."""
         return self.origin in (Origin.SEEN, Origin.CHOSEN)
+
+    def unit_in(self, units: Units) -> str | None:
+        """The unit of a bare number on a form that is written in these units."""
+        return None if self.unit is None else in_units(self.unit, units)
 
     @property
     def measured(self) -> bool:

@@ -19,6 +19,7 @@ SHEETS: Mapping[Subject, str] = {
     Subject.UTILITY: "Utilities",
     Subject.NEIGHBOUR: "Neighbours",
     Subject.SOIL_LAYER: "Soil",
+    Subject.PHOTO: "Photos",
     Subject.RELEASE: "Releases",
 }
 

@@ -39,6 +39,7 @@ LABEL_EXAMPLE = {
     Subject.UTILITY: "U1",
     Subject.NEIGHBOUR: "N1",
     Subject.SOIL_LAYER: "S1",
+    Subject.PHOTO: "Photo 1",
     Subject.RELEASE: "R1",
 }
 
