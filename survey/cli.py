@@ -5,17 +5,26 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from survey import __version__
-from survey.errors import UserError
+from survey.errors import UnreadableSurveyError, UserError
 from survey.resources import folder
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from survey.assessment import Assessment
+    from survey.model import Picture
+    from survey.rewriting import ReadSurvey
 
 _OBJECTS_A_SITE = 50_000
 GO, NOT_YET, UNREADABLE, PROGRAM_FAULT = 0, 1, 2, 3
+_PUT_RIGHT = "Put these cells right, or check without '--strict': they then count as not known."
 
 app = typer.Typer(
     add_completion=False,
@@ -41,7 +50,7 @@ _Rules = Annotated[
 
 
 @app.command()
-def check(
+def check(  # noqa: PLR0917 - the options of the command
     files: Annotated[list[Path], typer.Argument(help="Filled workbooks or JSON surveys.")],
     out: Annotated[Path, typer.Option("--out", help="Folder for the sheets.")] = Path("sheets"),
     json_to: Annotated[
@@ -52,6 +61,17 @@ def check(
             help="'-' prints each record as one line of JSON, and writes no file.",
         ),
     ] = None,
+    mark: Annotated[
+        bool,
+        typer.Option(
+            "--mark",
+            help="Write a copy of each workbook with cells to put right, with comments at them.",
+        ),
+    ] = False,
+    strict: Annotated[
+        bool,
+        typer.Option("--strict", help="Judge no survey that has cells to put right; list them."),
+    ] = False,
     rules: _Rules = None,
 ) -> None:
     """Check surveys and write a go/no-go sheet and a record for each.
@@ -62,10 +82,10 @@ def check(
     if json_to not in (None, "-"):
         raise typer.BadParameter("only '-' is possible: the record goes to standard output")
     book = _load_book(rules)
-    to_stdout = json_to == "-"
-    if not to_stdout:
+    wanted = _Wanted(out, to_stdout=json_to == "-", mark=mark, strict=strict)
+    if not wanted.to_stdout:
         _refuse_same_names(files)
-    raise typer.Exit(max(_check_one(file, book, out, to_stdout=to_stdout) for file in files))
+    raise typer.Exit(max(_check_one(file, book, wanted) for file in files))
 
 
 @app.command()
@@ -73,22 +93,71 @@ def form(
     out: Annotated[Path, typer.Argument(help="Workbook to write, such as site.xlsx.")],
     source: Annotated[
         Path | None,
-        typer.Option("--from", help="A survey (JSON or workbook) whose answers are filled in."),
+        typer.Option(
+            "--from",
+            help="A survey whose answers are filled in, with the questions still open marked.",
+        ),
     ] = None,
+    short: Annotated[
+        bool,
+        typer.Option(
+            "--short",
+            help="Only what decides on a first visit; with '--from' also what is answered.",
+        ),
+    ] = False,
+    metric: Annotated[
+        bool, typer.Option("--metric", help="Ask in metres, millimetres and kilonewtons.")
+    ] = False,
     rules: _Rules = None,
 ) -> None:
-    """Write a form to fill on site, with your firm's own questions: blank, or filled."""
-    from survey.answers import read_survey
-    from survey.workbook import open_survey, write_form
+    """Write a form to fill on site, with your firm's own questions: blank, or filled.
 
-    words = _load_book(rules).vocabulary
-    survey = None
-    if source is not None:
-        survey, problems = read_survey(open_survey(source, words), words)
-        for problem in problems:
-            _complain(f"{problem} (not carried over)")
-    write_form(out, survey, words)
-    print(f"Form written: {out}")
+    A filled form keeps every answer, picture and text of its survey; what could not be read stands
+    in its cell as it stood. The cells that a check still asks for are marked.
+    """
+    from survey.vocabulary import Units
+    from survey.workbook import write_form
+
+    book = _load_book(rules)
+    units = Units.METRIC if metric else None
+    if source is None:
+        write_form(out, None, book.vocabulary, units=units, short=short)
+        print(f"Form written: {out}")
+        return
+    told = _read(source, book)
+    questions = _assessed(told, book).questions
+    left_out = write_form(
+        out, told.survey, book.vocabulary, units=units, short=short,
+        wanted=told.places_of({question.input.answer.where for question in questions}),
+        unread=told.unread, stray=told.raw.stray,
+    )  # fmt: skip
+    _tell_losses(told, left_out)
+    print(f"Form written: {out}\nMarked: {len(questions)} questions that a check still asks.")
+
+
+@app.command()
+def convert(
+    source: Annotated[Path, typer.Argument(help="A survey: a filled workbook, or JSON.")],
+    out: Annotated[
+        Path,
+        typer.Argument(help="A .json or .xlsx file to write, or a folder for a CSV of each sheet."),
+    ],
+    rules: _Rules = None,
+) -> None:
+    """Turn a workbook into JSON and back, or into plain tables.
+
+    Nothing is lost between workbook and JSON: a cell that could not be read stands as it stood, and
+    pictures become files beside the JSON. Tables are for a database of your own; they
+    are not read back.
+    """
+    from survey.convert import convert as converted
+
+    book = _load_book(rules)
+    told = _read(source, book)
+    written = converted(told, out)
+    _tell_losses(told, written.left_out)
+    for file in written.files:
+        print(f"Written: {file}")
 
 
 @app.command()
@@ -99,7 +168,7 @@ def demo(
     book = _load_book(None)
     status = GO
     for file in sorted(folder("demo_sites").glob("*.xlsx")):
-        status = max(status, _check_one(file, book, out, to_stdout=False))
+        status = max(status, _check_one(file, book, _Wanted(out)))
     print(f"The sheets are in {out.resolve()}; open the .html files in a browser.")
     raise typer.Exit(status if status > NOT_YET else GO)
 
@@ -298,16 +367,26 @@ def _refuse_same_names(files: list[Path]) -> None:
         first[name] = file
 
 
-def _check_one(file: Path, book: Any, out: Path, *, to_stdout: bool) -> int:
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """What a check is to leave behind."""
+
+    out: Path
+    to_stdout: bool = False
+    mark: bool = False
+    strict: bool = False
+
+
+def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
     """Check one survey and report it; a bad file never stops the others."""
     from survey.sheets import sheet_path
 
     try:
-        return _check_and_report(file, book, out, to_stdout=to_stdout)
+        return _check_and_report(file, book, wanted)
     except UserError as fault:
         _complain(str(fault))
-        older = sheet_path(file.stem, out)
-        if not to_stdout and older.exists():
+        older = sheet_path(file.stem, wanted.out)
+        if not wanted.to_stdout and older.exists():
             _complain(f"{older}: an older sheet of this name; it no longer holds.")
         return UNREADABLE
     except BrokenPipeError:
@@ -317,24 +396,62 @@ def _check_one(file: Path, book: Any, out: Path, *, to_stdout: bool) -> int:
         return PROGRAM_FAULT
 
 
-def _check_and_report(file: Path, book: Any, out: Path, *, to_stdout: bool) -> int:
-    from survey.answers import read_survey
-    from survey.assessment import assess
+def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
+    from survey.photos import load_photos
     from survey.sheets import record_line, summary, write_sheet
-    from survey.workbook import open_survey
 
-    survey, problems = read_survey(open_survey(file, book.vocabulary), book.vocabulary)
-    assessment = assess(survey, problems, book)
-    if to_stdout:
-        print(record_line(assessment))
+    told = _read(file, book)
+    marked = _marked_copy(file, told, wanted.out) if wanted.mark and told.problems else None
+    if wanted.strict and told.problems:
+        raise UnreadableSurveyError(str(file), map(str, told.problems), _PUT_RIGHT)
+    assessment = _assessed(told, book)
+    photos = load_photos(told.survey, file.parent)
+    if wanted.to_stdout:
+        print(record_line(assessment, photos))
     else:
-        page, _ = write_sheet(assessment, out)
+        page, _ = write_sheet(assessment, wanted.out, photos)
         book_used = "" if assessment.changes else "\nRules: the shipped book alone"
-        print(f"{summary(assessment)}{book_used}\nSheet: {page}\n")
+        print(f"{summary(assessment, photos)}{book_used}\nSheet: {page}")
+        if marked:
+            print(f"Marked copy: {marked}")
+        print()
     if assessment.disagreement:
         _complain(f"{file}: internal disagreement, a fault of the program; see the sheet.")
         return PROGRAM_FAULT
     return GO if assessment.verdict.may_start else NOT_YET
+
+
+def _read(file: Path, book: Any) -> ReadSurvey:
+    from survey.rewriting import read_whole
+    from survey.workbook import open_survey
+
+    return read_whole(open_survey(file, book.vocabulary), book.vocabulary)
+
+
+def _tell_losses(told: ReadSurvey, left_out: Iterable[Picture]) -> None:
+    """Tell what a new file has as it stood, to be put right, and which pictures it can't have."""
+    for problem in told.problems:
+        _complain(str(problem))
+    for picture in left_out:
+        _complain(
+            f"{picture.sheet}, row {picture.row}: '{picture.name}' is no picture that can be "
+            "written; put it in again as JPEG or PNG"
+        )
+
+
+def _assessed(told: ReadSurvey, book: Any) -> Assessment:
+    from survey.assessment import assess
+
+    return assess(told.survey, told.problems, book)
+
+
+def _marked_copy(file: Path, told: ReadSurvey, out: Path) -> Path:
+    from survey.sheets.write import file_name
+    from survey.workbook.marking import mark_workbook
+
+    copy = out / f"{file_name(file.stem)} marked{file.suffix}"
+    mark_workbook(file, told.problems, copy)
+    return copy
 
 
 def _fault(fault: Exception) -> str:

@@ -3,33 +3,36 @@
 The document says what the workbook says, in the same words: each row is an object whose keys
 are the words' keys and whose values are written as on the form (``"3 ft 6 in"``, ``"yes"``,
 ``"2026-12-01"``, or a number in the unit that the schema states). ``null`` or a missing key is
-*not known*.
+*not known*. What could not be read stands as it was written, so nothing is lost on the way.
 """
 
 from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import PurePath
+from types import MappingProxyType
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from survey.answers import MOST_ROWS, PERHAPS_OWN, RawRow, RawSurvey
-from survey.errors import UnreadableSurveyError
+from survey.errors import Problem, UnreadableSurveyError
 from survey.model import LISTS, Row, Survey, Value
+from survey.rewriting import LABEL, Place
 from survey.vocabulary import (
-    MEASURES,
     VOCABULARY,
     Kind,
     Missing,
     Subject,
+    Units,
     Vocabulary,
     Word,
     nearest,
     write_exactly,
 )
+from survey.vocabulary.quantity import usual_units
 
 Scalar = str | int | float | bool | None
 # Limits keep a hostile file from taking all time and memory.
@@ -39,12 +42,25 @@ Rows = Annotated[list[Cells], Field(max_length=MOST_ROWS)]
 _HELP = "A survey in JSON follows the schema that 'pier-survey schema' prints."
 
 
+class NotRead(BaseModel):
+    """Something outside the questions of the file that this survey came from."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+    where: str
+    read: str
+    expected: str
+
+
 class SurveyDocument(BaseModel):
     """A survey in JSON, version 1."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
     pier_survey: Literal[1] = Field(description="Version of this format.")
+    units: Literal["US customary", "metric"] = Field(
+        "US customary", description="Units of bare numbers, and of the form made from it."
+    )
     site: Cells
     walls: Rows = []
     piers: Rows = []
@@ -53,6 +69,7 @@ class SurveyDocument(BaseModel):
     soil_layers: Rows = []
     photos: Rows = []
     releases: Rows = []
+    not_read: Annotated[list[NotRead], Field(max_length=MOST_ROWS)] = []
 
 
 def read_document(text: str | bytes, name: str, vocabulary: Vocabulary = VOCABULARY) -> RawSurvey:
@@ -84,7 +101,8 @@ def read_document(text: str | bytes, name: str, vocabulary: Vocabulary = VOCABUL
     }
     if faults:
         raise UnreadableSurveyError(name, faults, f"{_HELP} {PERHAPS_OWN}")
-    return RawSurvey(PurePath(name).stem, site, lists)
+    stray = tuple(Problem(one.where, one.read, one.expected) for one in document.not_read)
+    return RawSurvey(PurePath(name).stem, site, lists, stray, Units(document.units))
 
 
 def _reason(error: Mapping[str, Any]) -> str:
@@ -111,24 +129,47 @@ def _raw_row(
     return RawRow(path, "" if label is None else str(label), cells, f"{path}.label")
 
 
-def write_document(survey: Survey) -> str:
-    """The survey as a JSON document; reading it back gives the same answers."""
-    asked = survey.vocabulary
-    document: dict[str, Any] = {"pier_survey": 1, "site": _write_row(asked, survey.site)}
+def write_document(
+    survey: Survey,
+    unread: Mapping[Place, str] = MappingProxyType({}),
+    stray: Iterable[Problem] = (),
+) -> str:
+    """The survey as a JSON document; reading it back gives the same answers and problems.
+
+    Args:
+        survey: the survey; pictures that stand in its workbook are not part of the document.
+        unread: texts that could not be read, by their place; written as they stood.
+        stray: what stands outside the questions of its file.
+    """
+    document: dict[str, Any] = {
+        "pier_survey": 1,
+        "units": survey.units.value,
+        "site": _write_row(survey, survey.site, unread),
+    }
     for subject, name in LISTS.items():
-        rows = survey.rows(subject)
-        document[name] = [{"label": row.label, **_write_row(asked, row)} for row in rows]
+        document[name] = [
+            {
+                "label": unread.get((subject, row.label, LABEL), row.label),
+                **_write_row(survey, row, unread),
+            }
+            for row in survey.rows(subject)
+        ]
+    document["not_read"] = [
+        {"where": one.where, "read": one.read, "expected": one.expected} for one in stray
+    ]
     return json.dumps(document, indent=1, ensure_ascii=False)
 
 
-def _write_row(vocabulary: Vocabulary, row: Row) -> dict[str, Scalar]:
-    return {
-        word.key: _write_value(word, row.value(word.name))
-        for word in vocabulary.asked_of(row.subject)
-    }
+def _write_row(survey: Survey, row: Row, unread: Mapping[Place, str]) -> dict[str, Scalar]:
+    written: dict[str, Scalar] = {}
+    for word in survey.vocabulary.asked_of(row.subject):
+        place = (row.subject, row.label, word.name)
+        value = _write_value(word, row.value(word.name), survey.units)
+        written[word.key] = unread.get(place, value)
+    return written
 
 
-def _write_value(word: Word, value: Value) -> Scalar:
+def _write_value(word: Word, value: Value, units: Units) -> Scalar:
     if isinstance(value, Missing):
         return None
     if isinstance(value, dt.date):
@@ -138,7 +179,7 @@ def _write_value(word: Word, value: Value) -> Scalar:
     assert isinstance(value, (int, float))
     if word.kind is Kind.COUNT:
         return int(value)
-    return write_exactly(value, word.kind, word.unit)
+    return write_exactly(value, word.kind, word.unit_in(units))
 
 
 def json_schema(vocabulary: Vocabulary = VOCABULARY) -> dict[str, Any]:
@@ -176,9 +217,10 @@ def _value_schema(word: Word) -> dict[str, Any]:
         case Kind.TEXT | Kind.REFERENCE:
             return {"type": ["string", "null"], "description": described}
         case _:
-            units = ", ".join(unit for unit in MEASURES[word.kind].units if unit)
+            units = ", ".join(unit for unit in usual_units(word.kind).values() if unit)
             unit = (
-                f" Bare numbers in {word.unit}; text may carry a unit: {units}."
+                f" Bare numbers in {word.unit} ({word.unit_in(Units.METRIC)} if the document's "
+                f"units are metric); text may carry a unit: {units}."
                 if word.unit
                 else ""
             )

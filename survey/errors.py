@@ -35,7 +35,12 @@ class Problem:
     expected: str
     nearest: str | None = None
 
-    def __str__(self) -> str:
+    @property
+    def message(self) -> str:
+        """What is wrong and what was expected, without the place."""
         hint = f"; did you mean '{self.nearest}'?" if self.nearest else ""
         read = f"read '{self.read}', " if self.read else ""
-        return f"{self.where}: {read}expected {self.expected}{hint}"
+        return f"{read}expected {self.expected}{hint}"
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.message}"

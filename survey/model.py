@@ -78,6 +78,7 @@ class Survey:
         name: the file's name without its folder.
         site: the answers about the site; each list has a row for each thing.
         pictures: those that stand in the workbook itself.
+        notes: what whoever reads the sheet should know of its file, such as an older form.
         units: in which its form asked; every value is in the canonical unit of its kind.
         vocabulary: the questions that it answers: the shipped ones, and a firm's own.
     """
@@ -92,6 +93,7 @@ class Survey:
     photos: tuple[Row, ...] = ()
     releases: tuple[Row, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    notes: tuple[str, ...] = ()
     units: Units = Units.US_CUSTOMARY
     vocabulary: Vocabulary = field(default=VOCABULARY, repr=False, compare=False)
 

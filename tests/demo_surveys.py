@@ -265,6 +265,7 @@ def equipment() -> dict[str, str]:
         "anchors_at_a_bracket": "2",
         "anchor_diameter": "0.5 in",
         "anchor_embedment": "4 in",
+        "spanning_tube_at_hand": "yes",
         "spanning_tube_width": "4 in",
         "spanning_tube_depth": "6 in",
         "spanning_tube_wall": "0.25 in",

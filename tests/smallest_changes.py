@@ -84,6 +84,7 @@ MEETS: Mapping[str, Smallest] = {
         "A pit in the crawl space on a site that is said to have a basement.",
         Change(site=BASEMENT, piers={EVERY: FROM_CRAWL_SPACE}),
     ),
+    "ACCESS-41": Smallest("A pit 16 in wide.", _pier(pit_width="16 in")),
     "ACCESS-6": Smallest("A tank 20 in from the pit.", _pier(working_room="20 in")),
     "ACCESS-9": Smallest(
         "The crawl space was found a permit space.",
@@ -373,6 +374,7 @@ MEETS: Mapping[str, Smallest] = {
     ),
     "LINE-52": Smallest("A zone of 6 in: it was mistyped.", _site(tolerance_zone="6 in")),
     "LINE-53": Smallest("A live steam line 6 in from a pit.", _line(utility_kind="steam")),
+    "LINE-54": Smallest("A complete list without a single line.", Change(cleared=("utilities",))),
     "LINE-51": Smallest(
         "A drain 3 ft from a pit that is said to have no trench beside it.",
         Change(added={"utilities": [line("other line", "sewer", "10 ft")]}),
@@ -519,6 +521,37 @@ MEETS: Mapping[str, Smallest] = {
         "A plate of 2 ft under a footing of 20 in.", _site(bracket_plate_depth="24 in")
     ),
     "SURVEY-20": Smallest("Nine of five pits open together.", _site(most_pits_open_together="9")),
+    "SURVEY-21": Smallest("A pier that is listed twice.", _pier(station="6 ft")),
+    "SURVEY-23": Smallest(
+        "Water met 20 ft down in a hole of 18 ft.",
+        _site(groundwater_met="yes", depth_to_groundwater="20 ft"),
+    ),
+    "SURVEY-24": Smallest(
+        "Water 2 ft down outside a basement that is said to be dry.",
+        Change(
+            site={**BASEMENT, "groundwater_met": "yes", "depth_to_groundwater": "2 ft"},
+            walls={EVERY: {"wall_height": "9 ft"}},
+            piers={EVERY: FROM_BASEMENT},
+        ),
+    ),
+    "SURVEY-25": Smallest(
+        "Only sky above a pit in a basement.",
+        Change(site=BASEMENT, piers={EVERY: {**FROM_BASEMENT, "headroom_at_pier": "50 ft"}}),
+    ),
+    "SURVEY-26": Smallest("Work in a basement, and every pit outside.", _site(**BASEMENT)),
+    "SURVEY-27": Smallest(
+        "A gas pipe that starts and ends at one point.",
+        _line(utility_kind="gas", utility_end_offset="0 ft"),
+    ),
+    "SURVEY-28": Smallest(
+        "A shed that begins and ends at one station.",
+        Change(neighbours={"garden shed": {"neighbour_end_station": "2 ft"}}),
+    ),
+    "SURVEY-29": Smallest("Days of a ticket changed about.", _site(ticket_end="2026-11-23")),
+    "SURVEY-30": Smallest("A ticket of October.", _site(ticket_start="2026-10-12")),
+    "SURVEY-33": Smallest(
+        "A floor on a wall without a storey.", _wall(storeys="0", floor_span="12 ft")
+    ),
     "WATCH-1": Smallest("Nobody took levels.", _site(levels_taken="no")),
     "WATCH-2": Smallest("Cracks that nobody marked.", _site(crack_gauges_set="no")),
     "WATCH-3": Smallest(

@@ -110,7 +110,7 @@ BASEMENT: Answers = {
     "loose_wires_inside": "no", "sewage_inside": "none", "mould_inside": "no",
 }  # fmt: skip
 FROM_BASEMENT: Answers = {
-    "pit_reached_from": "basement", "headroom_at_pier": "7 ft 6 in", "footing_depth": "10 in",
+    "pit_reached_from": "basement", "headroom_at_pier": "6 ft", "footing_depth": "10 in",
     "pit_depth": "2 ft 9 in", "height_of_protection": "2 ft 9 in", "distance_to_ladder": "3 ft",
 }  # fmt: skip
 CRAWL_SPACE: Answers = {
@@ -535,6 +535,7 @@ FALLING_BUILDINGS = (
                     "wall_material": "rubble",
                     "wall_thickness": "18 in",
                     "footing_kind": "rubble",
+                    "footing_width": "30 in",
                     "mortar_joints": "soft or missing",
                     **dict.fromkeys(OF_CONCRETE),
                 }
@@ -1372,6 +1373,20 @@ ACCEPTABLE = (
         piers={"P1": GO, "P5": GO},
     ),
     WholeSurvey(
+        "firm without a tube that spans between brackets",
+        "AISC 360-16 is for those who have one",
+        "The seat is never used by this firm; the others suit as before.",
+        Change(
+            site={
+                "spanning_tube_at_hand": "no",
+                **dict.fromkeys(f"spanning_tube_{size}" for size in ("width", "depth", "wall")),
+            }
+        ),
+        named=("FOOT-10", "SEAT-23"),
+        not_named=("SEAT-10", "SEAT-11", "SURVEY"),
+        verdict=GO,
+    ),
+    WholeSurvey(
         "4 ft 6 in of dry stiff clay, its floor above the footing's underside",
         "29 CFR 1926.652(a)(1)(ii): less than 5 ft and no sign of a cave-in",
         "Inspected, with a ladder, marked, spoil 2 ft back. It needs nothing for its sides; but no "
@@ -1418,6 +1433,7 @@ ACCEPTABLE = (
         "A pit to a deep footing is cut at 1H:1V; the long opening under the footing is drawn in "
         "the engineer's letter.",
         Change(
+            walls={"South": {"wall_height": "6 ft 6 in"}},
             piers={
                 "P2": {**SLOPED, "pit_depth": "10 ft", "footing_depth": "8 ft 6 in"},
                 "P4": IN_TRENCH,

@@ -168,9 +168,9 @@ def _wrong_person(row: Row, rule: Rule, site: Row) -> str:
     named = site.value("competent person")
     if isinstance(named, Missing):
         where = site.answers["competent person"].where
-        return f"the Site sheet names no competent person ({where}), so '{person}' is not the one"
+        return f"the Office sheet names no competent person ({where}), so '{person}' is not the one"
     if str(named).casefold() != person.casefold():
-        return f"'{person}' is not the competent person named on the Site sheet, who is '{named}'"
+        return f"'{person}' is not the competent person named on the Office sheet, who is '{named}'"
     return ""
 
 

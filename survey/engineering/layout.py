@@ -537,6 +537,51 @@ class Opened(NamedTuple):
 ALONE = Result(DOES_NOT_APPLY, "it is the only pier of its wall")
 
 
+def distance_to_next_pier(station_in: float, others_in: Sequence[float]) -> Result:
+    """Distance along the wall from a pier to the nearest other, centre to centre.
+
+    d = the least of |s - si|.
+
+    Args:
+        station_in: s, station of the pier, in, 0 to 6,000.
+        others_in: station of every other pier of the same wall, in, each 0 to 6,000.
+
+    Returns:
+        Distance, in. ``DOES_NOT_APPLY`` where there is no other pier.
+
+    Not known when:
+        A station is out of its range.
+
+    Source:
+        Plane geometry.
+
+    >>> distance_to_next_pier(60.0, [156.0, 300.0]).value
+    96.0
+    """
+    if not others_in:
+        return ALONE
+    reason = outside(
+        *(("station", station, 0.0, 6000.0, "in") for station in (station_in, *others_in))
+    )
+    if reason:
+        return not_known(reason)
+    nearest = min(others_in, key=lambda station: abs(station_in - station))
+    distance = abs(station_in - nearest)
+
+    def lines() -> Lines:
+        low, high = map(number, sorted((station_in, nearest)))
+        return (
+            inches("s", "station of the pier", station_in),
+            inches("si", "station of the nearest other pier", nearest),
+            Line("d", "distance between the two", "|s - si|", f"{high} - {low}",
+                 f"{number(distance)} in"),
+        )  # fmt: skip
+
+    return Result(
+        distance, working=Working("Distance to the next pier", _PLANE, "piers of one wall", lines)
+    )
+
+
 def gap_to_next_pit(pit: Opened, others: Sequence[Opened]) -> Result:
     """Clear distance along the wall from the opening of a pit to that of the nearest other.
 

@@ -17,7 +17,7 @@ from survey.engineering import (
 from survey.engineering.plain_concrete import Section, Span
 from survey.engineering.reinforced_concrete import Bars
 from survey.engineering.working import Input, Quantity, Result, Working, not_known, within
-from survey.quantities.inputs import PLACED, Asked, Part, worked, worked_within
+from survey.quantities.inputs import PLACED, Asked, Part, waits_for, worked, worked_within
 from survey.quantities.loads import WallPiers
 from survey.quantities.named import Named
 from survey.quantities.pits import Pit
@@ -249,11 +249,16 @@ class Footing:
 
     def _tube(self, pit: Pit) -> Quantity:
         """A tube from this bracket to the farther of the next ones, under the wall's load."""
+        at_hand = self._site["spanning tube at hand"]
+        if at_hand.answer.value == "no":
+            return Quantity(Result(DOES_NOT_APPLY, "no such tube is at hand"), (at_hand,))
+        if at_hand.answer.value is NOT_KNOWN:
+            return waits_for(at_hand)
         return worked_within(
-            lambda _, plf, point, *sizes: self._tube_use(
+            lambda _, __, plf, point, *sizes: self._tube_use(
                 plf, point, self.piers.station(pit), *sizes
             ),
-            self.piers.placed, self._load, _point_load(pit), *self._site.some(*_SPANNING),
+            at_hand, self.piers.placed, self._load, _point_load(pit), *self._site.some(*_SPANNING),
         )  # fmt: skip
 
     def _tube_use(self, plf: float, point: float, station: float, *sizes: float) -> Result:

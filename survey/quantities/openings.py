@@ -41,6 +41,15 @@ class Openings:
         others = (part for other in self._pits if other is not pit for part in _place(other))
         return worked(lambda *_: PLACED, self._everyone, *_place(pit), *others)
 
+    def next_pier(self, pit: Pit) -> Quantity:
+        """Distance from a pier to the nearest of the others."""
+        own = pit.asked["station"]
+        others = (other.asked["station"] for other in self._pits if other is not pit)
+        return worked(
+            lambda _, station, *stations: layout.distance_to_next_pier(station, stations),
+            self._everyone, own, *others,
+        )  # fmt: skip
+
     def _gap(self, pit: Pit) -> Result:
         opened, nth = self._opened, self._nth[pit]
         return layout.gap_to_next_pit(opened[nth], opened[:nth] + opened[nth + 1 :])

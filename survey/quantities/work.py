@@ -182,6 +182,7 @@ class _Works:
             "distance to corner": corner,
             "slope to own footing": _slope_to_own(pit, wall, corner),
             "gap to next pit": self._openings[wall.label].gap(pit),
+            "distance to next pier": self._openings[wall.label].next_pier(pit),
             "share of wall open at once": self._openings[wall.label].share,
             "pier load": pier_load,
             **self._hardware.of_pier(

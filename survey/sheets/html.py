@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from survey.assessment import Assessment, Finding
 from survey.assessment.planning import End
 from survey.model import Row
+from survey.photos import NO_PHOTOS, Photos
 from survey.rulebook.direct import Reason
 from survey.rulebook.rules import Outcome, ReleaseBy, Rule
 from survey.sheets._advice import (
@@ -33,6 +34,7 @@ from survey.sheets._grouping import (
     taken_up,
 )
 from survey.sheets._legible import answer, count, crew_days, day, job_name, legible
+from survey.sheets._photos import photos_of_piers, printed
 from survey.sheets._places import Places, in_cells, span
 from survey.sheets._plan import marked_codes, pier_lines, plan
 from survey.sheets._released import kept, not_covering, refused
@@ -85,8 +87,8 @@ def _end(end: End) -> EndOfDays:
     return EndOfDays("not known" if end.day is None else day(end.day), "; ".join(end.why))
 
 
-def render(assessment: Assessment) -> str:
-    """The sheet of a site as the text of an HTML file, in UTF-8."""
+def render(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
+    """The sheet of a site as the text of an HTML file, in UTF-8, with its photos in it."""
     findings, site = assessment.findings, assessment.survey.site
     places = Places.of(assessment.survey)
     not_counted = refused(assessment, places)
@@ -102,6 +104,7 @@ def render(assessment: Assessment) -> str:
         verdict=assessment.verdict,
         scheduled=may_be_scheduled(assessment),
         problems=assessment.problems,
+        about_file=assessment.survey.notes,
         number_of_cells=count(len(assessment.problems), "cell"),
         problem_cells=in_cells(problem.where for problem in assessment.problems),
         disagreement=assessment.disagreement,
@@ -130,6 +133,9 @@ def render(assessment: Assessment) -> str:
         seats=by_key(group_seats(assessment, places), lambda seat: seat.prompt),
         chained=group_chained(assessment.chained, places),
         behind=_behind(findings, places),
+        photos=printed(photos, places),
+        photos_of=photos_of_piers(photos),
+        asked_photos=photos.asked,
         methods=methods(assessment.figures, places),
         unworked=unworked(assessment.figures, places),
         cautions=CAUTIONS,

@@ -19,10 +19,11 @@ from survey.assessment.releases import Release, Standing
 from survey.engineering.working import Input
 from survey.errors import Problem
 from survey.model import Survey
+from survey.photos import NO_PHOTOS, Photo, Photos
 from survey.rulebook.direct import Reason
 from survey.rulebook.rules import Change
 from survey.sheets._legible import said
-from survey.vocabulary import Missing
+from survey.vocabulary import Missing, Subject
 
 if sys.version_info >= (3, 12):
     from typing import TypedDict
@@ -172,6 +173,28 @@ class PlanRecord(TypedDict):
     clashes: list[str]
 
 
+class PhotoRecord(TypedDict):
+    """A photo on the sheet: what it shows, such as ``pier P3``, and which file it was made from.
+
+    The fingerprint is the SHA-256 of that file.
+    """
+
+    name: str
+    cell: str
+    title: str
+    caption: str
+    shows: list[str]
+    sha256: str
+
+
+class AskedPhotoRecord(TypedDict):
+    """A photo that is missing or can't be shown, and what to do; the verdict waits for none."""
+
+    name: str
+    cell: str
+    why: str
+
+
 class ChangeRecord(TypedDict):
     """What a firm's own file changed in the shipped rule book."""
 
@@ -212,13 +235,16 @@ class Record(TypedDict):
     chained: list[ChainedRecord]
     questions: list[QuestionRecord]
     problems: list[ProblemRecord]
+    notes: list[str]
     unused_releases: list[RefusedRecord]
     figures: list[FigureRecord]
     plan: PlanRecord
+    photos: list[PhotoRecord]
+    asked_photos: list[AskedPhotoRecord]
     answers: dict[str, AnswerRecord]
 
 
-def record(assessment: Assessment) -> Record:
+def record(assessment: Assessment, photos: Photos = NO_PHOTOS) -> Record:
     """The judgement of a site, ready for JSON."""
     return {
         "pier_survey_record": VERSION,
@@ -237,9 +263,14 @@ def record(assessment: Assessment) -> Record:
         "chained": [_chained(chained) for chained in assessment.chained],
         "questions": [_question(question) for question in assessment.questions],
         "problems": [_problem(problem) for problem in assessment.problems],
+        "notes": list(assessment.survey.notes),
         "unused_releases": [_refused(standing) for standing in assessment.unused_releases],
         "figures": [_figure(figure) for figure in assessment.figures],
         "plan": _plan(assessment.plan),
+        "photos": [_photo(photo) for photo in photos.shown],
+        "asked_photos": [
+            {"name": photo.name, "cell": photo.where, "why": photo.why} for photo in photos.asked
+        ],
         "answers": _answers(assessment),
     }
 
@@ -259,9 +290,26 @@ def _plan(plan: Plan) -> PlanRecord:
     }
 
 
-def write_record(assessment: Assessment) -> str:
+def _photo(photo: Photo) -> PhotoRecord:
+    return {
+        "name": photo.name,
+        "cell": photo.where,
+        "title": photo.title,
+        "caption": photo.caption,
+        "shows": [
+            place.label if place.subject is Subject.SITE else f"{place.subject.value} {place.label}"
+            for place in photo.places
+        ],
+        "sha256": photo.source,
+    }
+
+
+def write_record(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
     """The record as the text of a JSON file, with a line for each finding, figure and so on."""
-    keys = (f" {json.dumps(key)}: {_entries(value)}" for key, value in record(assessment).items())
+    keys = (
+        f" {json.dumps(key)}: {_entries(value)}"
+        for key, value in record(assessment, photos).items()
+    )
     return _storable("{\n" + ",\n".join(keys) + "\n}\n")
 
 
@@ -278,9 +326,9 @@ def _entries(value: object) -> str:
 _json = json.JSONEncoder(ensure_ascii=False).encode
 
 
-def record_line(assessment: Assessment) -> str:
+def record_line(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
     """The record as one line of JSON."""
-    return _storable(_json(record(assessment)))
+    return _storable(_json(record(assessment, photos)))
 
 
 def _storable(text: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from textwrap import wrap
 
 from survey.assessment import Assessment, Finding, Verdict
+from survey.photos import NO_PHOTOS, Photos
 from survey.rulebook.rules import Change, Outcome
 from survey.sheets._advice import LOCAL_RULES, by_whom, codes, may_be_scheduled, of, unclear
 from survey.sheets._grouping import Asked, Group, group_findings, group_questions, stops
@@ -19,7 +20,7 @@ _MOST_LINES = 40  # of the whole summary
 _TALLEST = 4  # lines of one entry; only an answer as long as a letter needs more
 
 
-def summary(assessment: Assessment) -> str:
+def summary(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
     """Verdict, piers, and what stands in the way, in at most 40 lines of 100 characters."""
     survey, findings = assessment.survey, assessment.findings
     places = Places.of(survey)
@@ -35,6 +36,7 @@ def summary(assessment: Assessment) -> str:
     not_counted = refused(assessment, places)
     lists = {
         "Internal disagreement": assessment.disagreement,
+        "About the survey file": list(survey.notes),
         "Cells to put right": [str(problem) for problem in assessment.problems],
         "Stops": [_line(group) for group in stops(findings, places)],
         "For the engineer": _lines(of(findings, Outcome.ENGINEER), places),
@@ -43,6 +45,7 @@ def summary(assessment: Assessment) -> str:
         ],
         "To clear up": _lines(unclear(findings), places),
         f"Releases that do not count: {len(not_counted)}": [_refused(r) for r in not_counted],
+        f"To ask about photos: {len(photos.asked)}": [str(photo) for photo in photos.asked],
         LOCAL_RULES: [_change(change) for change in assessment.changes],
     }
     end = _conditions(assessment, places)

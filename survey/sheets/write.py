@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 from survey.assessment import Assessment
+from survey.photos import NO_PHOTOS, Photos
 from survey.sheets._files import refuse_other, replace, told
 from survey.sheets.html import MARKER as SHEET_MARKER
 from survey.sheets.html import render
@@ -18,10 +19,17 @@ _LONGEST_NAME = 80
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{p}{n}" for p in ("com", "lpt") for n in range(1, 10))}
 
 
-def write_sheet(assessment: Assessment, folder: Path) -> tuple[Path, Path]:
+def write_sheet(
+    assessment: Assessment, folder: Path, photos: Photos = NO_PHOTOS
+) -> tuple[Path, Path]:
     """Write the sheet and the record of a site, named after its survey.
 
     Earlier sheets of the same survey are replaced; any other file is left alone.
+
+    Args:
+        assessment: of the site.
+        folder: where they go, made where it is missing.
+        photos: of the site; they stand in the sheet itself.
 
     Returns:
         The HTML file and the JSON file.
@@ -32,8 +40,8 @@ def write_sheet(assessment: Assessment, folder: Path) -> tuple[Path, Path]:
     page = sheet_path(assessment.survey.name, folder)
     data = folder / f"{file_name(assessment.survey.name)}.json"
     texts = {
-        data: (write_record(assessment), RECORD_MARKER),
-        page: (render(assessment), SHEET_MARKER),
+        data: (write_record(assessment, photos), RECORD_MARKER),
+        page: (render(assessment, photos), SHEET_MARKER),
     }
     with told(folder, _WHAT):
         folder.mkdir(parents=True, exist_ok=True)

@@ -13,7 +13,6 @@ from survey.vocabulary.quantity import (
     QuantityError,
     plain_number,
     read_quantity,
-    tidy,
     units_of,
     write_exactly,
     write_quantity,
@@ -27,6 +26,7 @@ from survey.vocabulary.releases import (
     says_nothing,
 )
 from survey.vocabulary.site import SITE_WORDS
+from survey.vocabulary.spelling import tidy
 from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
 from survey.vocabulary.surroundings import (
     NEIGHBOUR_WORDS,

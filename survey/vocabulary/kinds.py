@@ -70,6 +70,17 @@ _METRIC = MappingProxyType(
 )  # fmt: skip
 
 
+# As they are written, by their spelling in lower case. Where decimals may be set off by a comma,
+# 1,200 of one of these can be read in two ways.
+METRIC_UNITS = MappingProxyType(
+    {
+        unit.lower(): unit
+        for unit in ("mm", "cm", "m", "kN", "kN/m", "kPa", "MPa", "mm2", "cm2", "m3", "l/min",
+                     "l/s", "kW", "ohm-m")
+    }
+)  # fmt: skip
+
+
 def in_units(unit: str, units: Units) -> str:
     """The unit in which a form of the given units asks for what US forms ask in ``unit``.
 
@@ -105,9 +116,9 @@ MEASURES: Mapping[Kind, Measure] = MappingProxyType(
         Kind.LENGTH: _measure(
             "in",
             0.001,
-            ("in|inch|inches|in.|\"|''", 1.0),
-            ("ft|foot|feet|ft.|'", 12.0),
-            ("yd|yard|yards", 36.0),
+            ("in|inch|inches|ins|\"|''", 1.0),
+            ("ft|foot|feet|'", 12.0),
+            ("yd|yds|yard|yards", 36.0),
             ("mm|millimetre|millimetres|millimeter|millimeters", 1 / _MM_PER_IN),
             ("cm|centimetre|centimetres|centimeter|centimeters", 10 / _MM_PER_IN),
             ("m|metre|metres|meter|meters", 1000 / _MM_PER_IN),
@@ -115,62 +126,68 @@ MEASURES: Mapping[Kind, Measure] = MappingProxyType(
         Kind.FORCE: _measure(
             "lb",
             0.1,
-            ("lb|lbs|lbf|pound|pounds", 1.0),
+            ("lb|lbs|lbf|#|pound|pounds", 1.0),
             ("kip|kips|k", 1000.0),
-            ("kn", 1000 / _NEWTON_PER_LB),
+            ("kn|kilonewton|kilonewtons", 1000 / _NEWTON_PER_LB),
         ),
         Kind.LINE_LOAD: _measure(
             "plf",
             0.1,
-            ("plf|lb/ft", 1.0),
-            ("klf|kip/ft", 1000.0),
+            ("plf|lb/ft|lbs/ft|lbf/ft|#/ft", 1.0),
+            ("klf|kip/ft|kips/ft|k/ft", 1000.0),
             ("kn/m", 1000 / _NEWTON_PER_LB * _METRE_PER_FT),
         ),
         Kind.PRESSURE: _measure(
             "psf",
             0.1,
-            ("psf|lb/ft2", 1.0),
-            ("psi|lb/in2", 144.0),
-            ("ksf", 1000.0),
-            ("ksi", 144000.0),
-            ("tsf", 2000.0),
-            ("kpa", 1000 / _NEWTON_PER_LB * _METRE_PER_FT**2),
-            ("mpa", 1e6 / _NEWTON_PER_LB * _METRE_PER_FT**2),
+            ("psf|lb/ft2|lbs/ft2|lb/sq ft|lbs/sq ft", 1.0),
+            ("psi|lb/in2|lbs/in2|lb/sq in|lbs/sq in", 144.0),
+            ("ksf|kip/ft2|kips/ft2|k/ft2", 1000.0),
+            ("ksi|kip/in2|kips/in2|k/in2", 144000.0),
+            ("tsf|ton/ft2|tons/ft2|tons/sq ft", 2000.0),
+            ("kpa|kn/m2|kilopascal|kilopascals", 1000 / _NEWTON_PER_LB * _METRE_PER_FT**2),
+            ("mpa|n/mm2|megapascal|megapascals", 1e6 / _NEWTON_PER_LB * _METRE_PER_FT**2),
         ),
-        Kind.SLOPE: _measure("H:1V", 0.0001, ("h:1v|:1|to 1", 1.0)),
-        Kind.SHARE: _measure("%", 0.01, ("%|percent", 1.0)),
-        Kind.ANGLE: _measure("deg", 0.01, ("deg|degree|degrees|°", 1.0)),
-        Kind.DAYS: _measure("days", 0.01, ("day|days|d", 1.0), ("week|weeks", 7.0)),
+        Kind.SLOPE: _measure(
+            "H:1V", 0.0001, ("h:1v|h:1 v|h to 1 v|horizontal to 1 vertical|:1|to 1", 1.0)
+        ),
+        Kind.SHARE: _measure("%", 0.01, ("%|percent|per cent|pct", 1.0)),
+        Kind.ANGLE: _measure("deg", 0.01, ("deg|degs|degree|degrees|°|º", 1.0)),
+        Kind.DAYS: _measure("days", 0.01, ("day|days|d", 1.0), ("week|weeks|wk|wks", 7.0)),
         Kind.DURATION: _measure(
-            "min", 0.1, ("min|minute|minutes", 1.0), ("hour|hours|hr|hrs", 60.0)
+            "min", 0.1, ("min|mins|minute|minutes", 1.0), ("hour|hours|hr|hrs|h", 60.0)
         ),
         Kind.AREA: _measure(
             "in2",
             0.001,
-            ("in2|sq in", 1.0),
-            ("ft2|sq ft", 144.0),
-            ("mm2", 1 / _MM_PER_IN**2),
-            ("cm2", 100 / _MM_PER_IN**2),
+            ("in2|sq in|square inch|square inches", 1.0),
+            ("ft2|sq ft|square foot|square feet", 144.0),
+            ("mm2|sq mm", 1 / _MM_PER_IN**2),
+            ("cm2|sq cm", 100 / _MM_PER_IN**2),
         ),
         Kind.VOLUME: _measure(
             "ft3",
             0.001,
-            ("ft3|cu ft", 1.0),
-            ("yd3|cu yd", 27.0),
-            ("m3", 1 / _METRE_PER_FT**3),
+            ("ft3|cu ft|cubic foot|cubic feet", 1.0),
+            ("yd3|cu yd|cu yds|cubic yard|cubic yards", 27.0),
+            ("m3|cu m|cubic metre|cubic metres|cubic meter|cubic meters", 1 / _METRE_PER_FT**3),
         ),
         Kind.FLOW: _measure(
             "gpm",
             0.001,
-            ("gpm|gal/min", 1.0),
+            ("gpm|gal/min|gallons per minute", 1.0),
             ("l/min", 1 / _LITRE_PER_GALLON),
             ("l/s", 60 / _LITRE_PER_GALLON),
         ),
-        Kind.POWER: _measure("hp", 0.001, ("hp|horsepower", 1.0), ("kw", 1 / _KILOWATT_PER_HP)),
-        Kind.VOLTAGE: _measure("kV", 0.001, ("kv", 1.0), ("v|volt|volts", 0.001)),
+        Kind.POWER: _measure(
+            "hp", 0.001, ("hp|horsepower", 1.0), ("kw|kilowatt|kilowatts", 1 / _KILOWATT_PER_HP)
+        ),
+        Kind.VOLTAGE: _measure(
+            "kV", 0.001, ("kv|kilovolt|kilovolts", 1.0), ("v|volt|volts", 0.001)
+        ),
         Kind.RESISTIVITY: _measure("ohm-cm", 1.0, ("ohm-cm", 1.0), ("ohm-m", 100.0)),
         Kind.ACIDITY: _measure("pH", 0.01, ("ph", 1.0)),
-        Kind.CONCENTRATION: _measure("ppm", 0.01, ("ppm|mg/kg", 1.0)),
+        Kind.CONCENTRATION: _measure("ppm", 0.01, ("ppm|mg/kg|parts per million", 1.0)),
         Kind.COUNT: _measure("", 1.0, ("", 1.0)),
     }
 )

@@ -10,11 +10,12 @@ _d = declares(Subject.PHOTO)
 PHOTO_WORDS = (
     _d["text"](
         "photo file", "Name of the picture's file, in the folder of this workbook",
-        "Such as pit3.jpg. Leave it blank where the picture itself is put into this row.",
+        "Such as pit3.jpg, or several as pit3.jpg; pit4.jpg: JPEG, PNG, GIF or WebP. "
+        "Leave it blank where the picture itself is put into this row.",
     ),
     _d["text"](
         "photo shows", "Label of what it shows",
-        "Such as P3, W1 or U2. Blank: the site as a whole.",
+        "Such as P3, or several as P1 to P3, W1. Blank: the site as a whole.",
     ),
     _d["text"]("photo remarks", "What is to be seen on it"),
 )  # fmt: skip

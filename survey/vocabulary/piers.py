@@ -14,17 +14,23 @@ _SLOPED = AsksWhen("side protection", ("sloped",))
 _UPRIGHT = AsksWhen("foot of the slope", ("upright part held",))
 
 PIER_WORDS = (
-    _d["reference"]("wall of pier", "Wall at which the pier stands", refers_to=Subject.WALL),
+    _d["reference"](
+        "wall of pier", "Wall at which the pier stands",
+        "Its name on the Walls sheet.", refers_to=Subject.WALL,
+    ),
     _d["length"](
         "station", "ft", "Distance along the wall from its left corner, seen from outside",
+        "Tape along the outside face to the middle of the pier. For an inside pit, too.",
         between=(0, 500),
     ),
     _d["choice"](
         "pit reached from", "outside | basement | crawl space", "From where is the pit dug?",
+        "Depths of an inside pit are measured from the floor inside.",
     ),
     _d["length"](
         "footing depth", "ft", "Depth of the underside of the footing below the ground at the pit",
-        "Inside: below the floor.", between=(0, 40),
+        "Measured in the test hole. Inside: below the floor. It decides how far the pit goes "
+        "under the footing.", between=(0, 40),
     ),
     _d["length"](
         "pit depth", "ft", "Depth of the pit at its deepest point",
@@ -32,16 +38,19 @@ PIER_WORDS = (
         origin=CHOSEN,
     ),
     _d["length"](
-        "pit length", "in", "Length of the pit at its floor, along the wall", between=(6, 360),
-        origin=CHOSEN,
+        "pit length", "in", "Length of the pit at its floor, along the wall",
+        "Short, so that less of the footing hangs free; but a person must have room in it.",
+        between=(6, 360), origin=CHOSEN,
     ),
     _d["length"](
-        "pit width", "in", "Width of the pit at its floor, out from the wall", between=(6, 360),
-        origin=CHOSEN,
+        "pit width", "in", "Width of the pit at its floor, out from the wall",
+        "Room to kneel and to set the bracket, from the wall out. A slope comes on top.",
+        between=(6, 360), origin=CHOSEN,
     ),
     _d["length"](
         "working room", "in", "Least clear room for a person at the pit, either way",
-        "Clear of walls, tanks, stairs and stored things.", between=(0, 360), worse=Worse.LOWER,
+        "Clear of walls, tanks, stairs and stored things. Whoever works there must turn and get "
+        "out.", between=(0, 360), worse=Worse.LOWER,
     ),
     _d["choice"](
         "side protection",
@@ -63,18 +72,22 @@ PIER_WORDS = (
     ),
     _d["length"](
         "support above upright part", "in",
-        "How far does the shoring or shield stand up above the upright part?", between=(0, 240),
-        origin=CHOSEN, asks_when=_UPRIGHT, worse=Worse.LOWER,
+        "How far does the shoring or shield stand up above the upright part?",
+        "From the top of the upright part to the top of the support. It stops what rolls down the "
+        "slope.", between=(0, 240), origin=CHOSEN, asks_when=_UPRIGHT, worse=Worse.LOWER,
     ),
     _d["choice"](
         "protection design", "engineer's design | maker's data | appendix table",
-        "From where do the sizes of shoring or shield come?", origin=CHOSEN, asks_when=_HELD,
-        worse=_WORSE_LATER,
+        "From where do the sizes of shoring or shield come?",
+        "Ask for the papers. They must be on site while the pit is open.", origin=CHOSEN,
+        asks_when=_HELD, worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "protection design allows for building",
-        "Do the maker's data allow for the load of the footing beside the pit?", origin=CHOSEN,
-        asks_when=AsksWhen("protection design", ("maker's data",)), worse=_WORSE_LATER,
+        "Do the maker's data allow for the load of the footing beside the pit?",
+        "Read the data: most are for open ground. If they say nothing of a building: no.",
+        origin=CHOSEN, asks_when=AsksWhen("protection design", ("maker's data",)),
+        worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "protection in place before entry",
@@ -90,7 +103,8 @@ PIER_WORDS = (
     ),
     _d["length"](
         "height of protection", "ft", "Height of the shoring or shield, from its foot to its top",
-        between=(0, 60), origin=CHOSEN, asks_when=_HELD, worse=Worse.LOWER,
+        "As it will stand in the pit. Ground above its top can slide in over it.", between=(0, 60),
+        origin=CHOSEN, asks_when=_HELD, worse=Worse.LOWER,
     ),
     _d["length"](
         "dug below protection", "in", "How far is the pit dug below the foot of the shoring or shield?",
@@ -106,8 +120,9 @@ PIER_WORDS = (
         "Appendix C has tables for these two.", origin=CHOSEN, asks_when=_TIMBER,
     ),
     _d["length"](
-        "brace spacing", "ft", "Distance between crossbraces along the pit", between=(1, 20),
-        origin=CHOSEN, asks_when=_TIMBER,
+        "brace spacing", "ft", "Distance between crossbraces along the pit",
+        "Middle to middle, where they stand farthest apart. The sizes in the tables depend on it.",
+        between=(1, 20), origin=CHOSEN, asks_when=_TIMBER,
     ),
     _d["length"](
         "clear ground out from wall", "ft", "Clear ground from the wall to the nearest obstacle or boundary",
@@ -120,12 +135,15 @@ PIER_WORDS = (
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "seepage at pit", "Does water seep from the ground at the pit?", choices=("no", "yes"),
-        worse=_WORSE_LATER,
+        "seepage at pit", "Does water seep from the ground at the pit?",
+        "Look in the test hole and at low ground nearby. Water loosens the sides, and must be "
+        "kept out.", choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["choice"](
         "slope of ground at pit", "flatter than 3H:1V | 3H:1V or steeper",
-        "How steep does the ground rise or fall within twice the pit's depth?", worse=_WORSE_LATER,
+        "How steep does the ground rise or fall within twice the pit's depth?",
+        "With a 6 ft level held level: 2 ft or more of fall under its end is 3H:1V or steeper. A "
+        "bank loads the side of the pit.", worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "backfill beside pit",
@@ -135,24 +153,30 @@ PIER_WORDS = (
     ),
     _d["length"](
         "spoil distance", "ft", "Distance from the pit's edge to the spoil, tools and materials",
-        between=(0, 200), origin=CHOSEN, worse=Worse.LOWER,
+        "From the pit's edge at the ground to the foot of the heap. What lies nearer falls in and "
+        "loads the side.", between=(0, 200), origin=CHOSEN, worse=Worse.LOWER,
     ),
     _d["yes_no"](
-        "ladder in pit", "Does a ladder, ramp or steps stand in the pit?", origin=CHOSEN,
-        worse=_WORSE_LATER,
+        "ladder in pit", "Does a ladder, ramp or steps stand in the pit?",
+        "It reaches 3 ft above the edge and can't slip. It is the way out when a side moves.",
+        origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _d["length"](
         "distance to ladder", "ft", "Farthest that a person in the pit is from the way out",
-        between=(0, 200), origin=CHOSEN, asks_when=AsksWhen("ladder in pit", ("yes",)),
-        worse=Worse.HIGHER,
+        "Along the way that the person goes, around braces and all.", between=(0, 200),
+        origin=CHOSEN, asks_when=AsksWhen("ladder in pit", ("yes",)), worse=Worse.HIGHER,
     ),
     _d["yes_no"](
-        "pit hidden from view", "Is the edge of the pit hard to see: behind plants, a corner, in the dark?",
+        "pit hidden from view",
+        "Is the edge of the pit hard to see: behind plants, a corner, in the dark?",
+        "Come up to it as a visitor would. Such a pit needs a guardrail or a cover.",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["choice"](
-        "over the boundary", "inside the property | over it, agreed in writing | over it, not agreed",
+        "over the boundary",
+        "inside the property | over it, agreed in writing | over it, not agreed",
         "Does the pit, with its slope and spoil, stay inside our customer's land?",
+        "Find the pins or a plan of the lot; a fence may stand beside the boundary.",
         worse=_WORSE_LATER,
     ),
     _d["yes_no"](
@@ -166,7 +190,9 @@ PIER_WORDS = (
         "Look on both sides of the wall. Not looked: not known.", worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "meter at pit", "Does a gas or electric meter, regulator, riser or mast stand within 3 ft of the pit?",
+        "meter at pit",
+        "Does a gas or electric meter, regulator, riser or mast stand within 3 ft of the pit?",
+        "Digging or driving beside it can tear a gas pipe or a live wire loose.",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](
@@ -176,37 +202,47 @@ PIER_WORDS = (
     ),
     _d["choice"](
         "footing drain at pit", "none | carried across the pit | cut off",
-        "Does a drain run along the footing at the pit, and what becomes of it?", worse=_WORSE_LATER,
+        "Does a drain run along the footing at the pit, and what becomes of it?",
+        "A pipe in gravel beside the footing. A drain that is cut off empties into the pit.",
+        worse=_WORSE_LATER,
     ),
     _d["choice"](
         "opening above pit", "none | narrower than 4 ft | 4 ft or wider",
         "Is there a window, door or other opening in the wall over the pit or within 2 ft of it?",
+        "Measure its width. The wall can't carry across the pit where it is open.",
         worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "heavy load over pit", "Does a chimney, post, beam end or other point load stand over the pit or within 2 ft of it?",
+        "heavy load over pit",
+        "Does a chimney, post, beam end or other point load stand over the pit or within 2 ft of it?",
+        "Look up, inside and outside. All of it weighs on the footing that the pit lays bare.",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["force"](
         "point load at pier", "lb", "Load of the chimney, post or beam end, if an engineer gave it",
-        between=(0, 200000), asks_when=AsksWhen("heavy load over pit", ("yes",)), worse=Worse.HIGHER,
+        "From the engineer's letter or drawing. Not given: leave it open.", between=(0, 200000),
+        asks_when=AsksWhen("heavy load over pit", ("yes",)), worse=Worse.HIGHER,
     ),
     _d["yes_no"](
         "footing step near", "Does the footing step up within 20 ft of this pit?",
-        choices=("no", "yes"),
+        "Look at drawings, and where the ground or the floor steps. The pit takes the ground from "
+        "under the upper footing.", choices=("no", "yes"),
     ),
     _d["length"](
         "distance to step", "ft", "Distance along the wall from the pit's edge to the step",
-        between=(0, 20), asks_when=_STEP, worse=Worse.LOWER,
+        "Level, to where the underside steps up.", between=(0, 20), asks_when=_STEP,
+        worse=Worse.LOWER,
     ),
     _d["length"](
         "step height", "in", "How much higher is the underside of the footing beyond the step?",
-        between=(1, 120), asks_when=_STEP, worse=Worse.HIGHER,
+        "From underside to underside. The higher, the farther the pit reaches under the upper "
+        "footing.", between=(1, 120), asks_when=_STEP, worse=Worse.HIGHER,
     ),
     _d["length"](
-        "headroom at pier", "in", "Height from the ground or floor beside the pit to whatever is above",
-        "Deck, eaves, joists, stairs. Write 50 ft where there is only sky.", between=(6, 600),
-        worse=Worse.LOWER,
+        "headroom at pier", "in",
+        "Height from the ground or floor beside the pit to whatever is above",
+        "Deck, eaves, joists, stairs. Write 50 ft where there is only sky. Drive stand and "
+        "section must fit under it.", between=(6, 600), worse=Worse.LOWER,
     ),
     # Worked out
     _d["choice"](
@@ -237,6 +273,11 @@ PIER_WORDS = (
         "gap to next pit", "ft", "Clear distance along the wall to the opening of the nearest other pit",
         "At the underside of the footing; negative where two pits run into each other.",
         origin=Origin.DERIVED, made_by="layout.gap_to_next_pit", worse=Worse.LOWER,
+    ),
+    _d["length"](
+        "distance to next pier", "ft", "Distance along the wall to the nearest other pier",
+        "Centre to centre, by their stations.", origin=Origin.DERIVED,
+        made_by="layout.distance_to_next_pier", worse=Worse.LOWER,
     ),
     _d["yes_no"](
         "cohesive ground", "Whether every layer in the pit is clay or a clayey soil",

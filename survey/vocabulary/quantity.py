@@ -5,34 +5,29 @@ from __future__ import annotations
 import functools
 import math
 import re
+from collections.abc import Mapping
 from decimal import Decimal
+from types import MappingProxyType
 
-from survey.vocabulary.kinds import MEASURES, Kind, from_steps, steps
+from survey.vocabulary.kinds import MEASURES, METRIC_UNITS, Kind, from_steps, steps
+from survey.vocabulary.spanish import UNITS as SPANISH_UNITS
+from survey.vocabulary.spelling import tidy
 
+# A comma with three digits after it stands between thousands, any other before decimals.
 _NUMBER = (
-    r"(?:(?:(?P<whole>\d+)(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)"  # 1/2, 3 1/2, 3-1/2
-    r"|(?P<number>\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:\.\d*)?|\.\d+))(?![\d.])"
+    r"(?:(?:(?P<whole>\d+)(?:\s+|-|\s+(?:and|y)\s+))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)"
+    r"|(?P<thousands>[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?)"
+    r"|(?P<comma>[1-9]\d{0,2}(?:\.\d{3})+,\d+|\d*,\d+)"
+    r"|(?P<figure>\d+(?:\.\d*)?|\.\d+))(?![\d.]|,\d)"
 )
-_TIDY = str.maketrans(
-    {"\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": " ",
-     "\N{RIGHT SINGLE QUOTATION MARK}": "'", "\N{LEFT SINGLE QUOTATION MARK}": "'",
-     "\N{PRIME}": "'", "\N{LEFT DOUBLE QUOTATION MARK}": '"',
-     "\N{RIGHT DOUBLE QUOTATION MARK}": '"', "\N{DOUBLE PRIME}": '"',
-     "\N{EN DASH}": "-", "\N{MINUS SIGN}": "-", "\N{FRACTION SLASH}": "/",
-     "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
-)  # fmt: skip
+_AND = r"\s*(?:[-,&]|and\b|y\b)?\s*"  # between one part and the next
+_TWO_WAYS = re.compile(r"[1-9]\d{0,2},\d{3}")
+_FEET_COMMA_INCHES = re.compile(r"(\d+),(\d|1[01])")
+_FEET_DASH_INCHES = re.compile(r"(\d+)(?:\s*-\s*|\s+)(\d|1[01])")
 
 
 class QuantityError(ValueError):
     """A text that is no quantity of the kind that was asked for."""
-
-
-def tidy(text: str) -> str:
-    """One line, plain quotes, dashes and spaces, nothing unseen, no blanks at the ends."""
-    line = " ".join(text.translate(_TIDY).split())
-    if line.isprintable():
-        return line
-    return " ".join("".join(c for c in line if c.isprintable()).split())
 
 
 def plain_number(number: float) -> str:
@@ -56,72 +51,204 @@ def read_quantity(text: str, kind: Kind, bare_unit: str | None) -> float:
         The value in ``MEASURES[kind].canonical``, finite.
 
     Raises:
-        QuantityError: the text is not a quantity of this kind; says what was expected.
+        QuantityError: the text is not a quantity of this kind, or could be two; says what was
+            expected.
 
     >>> read_quantity("3'-6 1/2\"", Kind.LENGTH, None)
     42.5
     """
     plain = tidy(text).lower()
     sign, rest = (-1.0, plain[1:]) if plain.startswith("-") else (1.0, plain)
-    total, smallest, position = 0.0, math.inf, 0
+    if kind is Kind.ACIDITY:
+        rest = rest.removeprefix("ph").lstrip()  # it is said before the figure
+    total, larger, position = 0.0, math.inf, 0
     while position < len(rest) or position == 0:
         part = _part(kind).match(rest, position)
-        if part is None or not (part["number"] or part["top"]):
-            raise QuantityError(_wrong_unit(rest[position:], kind) or _expected(kind, bare_unit))
+        if part is None:
+            raise QuantityError(_expected(rest, position, kind, bare_unit))
         if part["unit"]:
-            factor = MEASURES[kind].units[part["unit"]]
+            factor = _units(kind)[_squeezed(part["unit"])]
         elif position == 0 and bare_unit is not None and part.end() == len(rest):
-            # Only alone: 3-6 may be a range, 3,6 a decimal comma, and neither is guessed at.
+            # Only alone: what 3-6 means is not guessed at.
             factor = MEASURES[kind].units[bare_unit.lower()]
-        elif smallest == _FOOT and kind is Kind.LENGTH:
+            _refuse_feet_comma_inches(part[0], kind, factor)
+        elif larger == _FOOT and kind is Kind.LENGTH:
             factor = 1.0  # 3'6 is read as 3 ft 6 in
         else:
-            raise QuantityError(_expected(kind, bare_unit))
-        if position > 0 and (factor >= smallest or kind is not Kind.LENGTH):
-            raise QuantityError(f"one figure, units from large to small: {_example(kind)}")
-        total += _number(part) * factor
-        smallest, position = factor, part.end()
+            raise QuantityError(_expected(rest, position, kind, bare_unit))
+        if position > 0 and (factor >= larger or kind not in _IN_PARTS):
+            raise QuantityError(_expected(rest, position, kind, bare_unit))
+        number = _number(part, kind, factor)
+        if position > 0 and number * factor >= larger * (1 - _ROUNDING):
+            raise QuantityError(_too_much_after(larger, factor, kind))
+        if part.end() < len(rest) and number != math.floor(number):
+            # 3.5 ft 6 in: one of the two is a slip.
+            raise QuantityError(
+                f"one figure, with whole units before smaller ones: {_example(kind)}"
+            )
+        total += number * factor
+        larger, position = factor, part.end()
     if not math.isfinite(total) or abs(total) > _LARGEST:
         raise QuantityError(f"{kind.one} of a size that can be built")
     return sign * total if total else 0.0
 
 
 _FOOT = MEASURES[Kind.LENGTH].units["ft"]
+_IN_PARTS = {Kind.LENGTH, Kind.DURATION, Kind.DAYS}  # 3 ft 6 in, 1 h 30 min, 1 week 3 days
 _LARGEST = 1e9
+_ROUNDING = 1e-12
 _PLACES = 3
 
 
 @functools.cache
 def _part(kind: Kind) -> re.Pattern[str]:
     """One number with its unit, and what may stand between it and the next one."""
-    spellings = sorted(MEASURES[kind].units, key=len, reverse=True)
-    units = "|".join(re.escape(unit) for unit in spellings)
-    return re.compile(rf"(?:{_NUMBER})\s*(?:(?P<unit>{units})(?![a-z]))?(?:\s*[-,]?\s*(?=[\d.])|$)")
+    spellings = {*MEASURES[kind].units, *_spanish(kind)} - {""}
+    units = "|".join(_as_written(unit) for unit in sorted(spellings, key=len, reverse=True))
+    unit = rf"(?:(?:\s*|-)(?P<unit>{units or '(?!)'})(?![^\W\d_])\.?)?"
+    return re.compile(rf"(?:{_NUMBER}){unit}(?:{_AND}(?=\.?\d)|\s*$)")
 
 
-def _number(part: re.Match[str]) -> float:
-    if part["number"]:
-        return float(part["number"].replace(",", ""))
-    if float(part["bottom"]) == 0:
+def _as_written(unit: str) -> str:
+    """The ways to write a unit: spaced or not, squares and cubes raised or not."""
+    pattern = re.escape(unit).replace(r"\ ", r"\.?\s?").replace(r"\-", r"[-·\s]?")
+    pattern = re.sub("[/:]", lambda mark: rf"\s?{mark[0]}\s?", pattern)
+    pattern = re.sub("(?<=[a-z])2", r"(?:2|\^2|²)", pattern)
+    return re.sub("(?<=[a-z])3", r"(?:3|\^3|³)", pattern)
+
+
+@functools.cache
+def _units(kind: Kind) -> Mapping[str, float]:
+    """Factor to the canonical unit by each spelling, squeezed."""
+    spelled = {**MEASURES[kind].units, **_spanish(kind)}
+    return MappingProxyType({_squeezed(unit): factor for unit, factor in spelled.items()})
+
+
+def _spanish(kind: Kind) -> Mapping[str, float]:
+    units = MEASURES[kind].units
+    return {es: units[en] for en, spellings in SPANISH_UNITS.items() if en in units
+            for es in spellings}  # fmt: skip
+
+
+_SQUEEZE = str.maketrans({" ": "", ".": "", "-": "", "·": "", "^": "", "²": "2", "³": "3"})
+
+
+def _squeezed(unit: str) -> str:
+    return unit.translate(_SQUEEZE)
+
+
+def _number(part: re.Match[str], kind: Kind, factor: float) -> float:
+    if figure := part["figure"]:
+        return float(figure)
+    if figure := part["comma"]:
+        return float(figure.replace(".", "").replace(",", "."))
+    if figure := part["thousands"]:
+        if _TWO_WAYS.fullmatch(figure) and (unit := _metric_unit(kind, factor)):
+            thousands, decimal = figure.replace(",", ""), _short(float(figure.replace(",", ".")))
+            both = f"{thousands} {unit} or {decimal} {unit}"
+            raise QuantityError(f"{kind.one} that can be read in one way only: {both}")
+        return float(figure.replace(",", ""))
+    return _fraction(part)
+
+
+def _fraction(part: re.Match[str]) -> float:
+    top, bottom = float(part["top"]), float(part["bottom"])
+    if bottom == 0:
         raise QuantityError("a fraction that does not divide by zero")
-    return float(part["whole"] or 0) + float(part["top"]) / float(part["bottom"])
+    if part["whole"]:
+        if top >= bottom:
+            raise QuantityError("a fraction that is less than one after the whole number")
+        return float(part["whole"]) + top / bottom
+    first, last = part["top"][:-1], part["top"][-1]
+    if first and top > bottom > float(last) > 0:
+        # The blank of 1 1/2 may have been left out.
+        mixed = f"{first} {last}/{part['bottom']}"
+        raise QuantityError(
+            f"a figure that can be read in one way only: {mixed} or {_short(top / bottom)}"
+        )
+    return top / bottom
+
+
+@functools.cache
+def _metric_unit(kind: Kind, factor: float) -> str | None:
+    unit = usual_units(kind).get(factor)
+    return unit if unit in METRIC_UNITS.values() else None
+
+
+def _refuse_feet_comma_inches(figure: str, kind: Kind, factor: float) -> None:
+    found = _FEET_COMMA_INCHES.fullmatch(figure)
+    if found and kind is Kind.LENGTH and factor == _FOOT:
+        feet, inches = found.groups()
+        both = f"{feet} ft {inches} in or {feet}.{inches} ft"
+        raise QuantityError(f"a length that can be read in one way only: {both}")
+
+
+def _too_much_after(larger: float, smaller: float, kind: Kind) -> str:
+    usual = usual_units(kind)
+    most, unit, whole = _short(larger / smaller), usual[smaller], usual[larger]
+    return f"less than {most} {unit} after the {whole}: {most} {unit} are one {whole} more"
+
+
+# What people write where they did not measure, and in forms that are not read.
+_LOOKED_AT = 100  # letters
+_ABOUT = re.compile(
+    r"^(?:[~≈<>≤≥]|(?:ca|circa|about|approx|approximately|around|roughly|nearly|almost|over|under"
+    r"|above|below|up to|less|more|at least|at most|max|min|est|aprox|aproximadamente|unos|unas"
+    r"|cerca|alrededor|casi|más|mas|menos|hasta|como)\b)"
+    r"|(?:\+\s?/?\s?-|±|\?|\+"
+    r"|\b(?:or so|approx\w*|aprox\w*|est|max|min|about|más o menos|or more|or less))\.?$"
+)
+_RANGE = re.compile(r"\d[^\d]*?(?:\b(?:to|or|and|a|o|y)\b|-|\.\.)[^\d]*\d")
+_EXPONENT = re.compile(r"[\d.]\s?e\s?[-+]?\d")
+_NOTHING = re.compile(r"no|none|nil|nothing|zero|ninguno|ninguna|nada|cero")
+_TURNED_SLOPE = re.compile(r"1\s?v?\s?(?::|to|in|a|en)\s?[\d.,/ ]+h?")
+
+
+def _expected(text: str, position: int, kind: Kind, bare_unit: str | None) -> str:
+    """What to write instead of a text that can't be read from a position on."""
+    if kind is Kind.COUNT:
+        return "a whole number such as 2"
+    looked_at = text[:_LOOKED_AT]
+    example = _example(kind)
+    feet_inches = _FEET_DASH_INCHES.fullmatch(looked_at)
+    if kind is Kind.LENGTH and feet_inches and bare_unit in ("ft", "in"):
+        feet, inches = feet_inches.groups()
+        return f"one length: {feet} ft {inches} in, or one figure with its unit"
+    if kind is Kind.SLOPE and _TURNED_SLOPE.fullmatch(looked_at):
+        return f"a slope with the horizontal first, such as {example}"
+    if _EXPONENT.search(looked_at):
+        return f"{kind.one} in full, without an exponent, such as {example}"
+    if _NOTHING.fullmatch(looked_at):
+        return f"{kind.one} such as {example}; 0 if that was measured, blank if it is not known"
+    if _ABOUT.search(looked_at) or _RANGE.search(looked_at):
+        return (
+            f"one figure as it was measured, such as {example}, no range and no 'about'; "
+            "blank if it is not known"
+        )
+    if position and _part(kind).match(text, position):
+        return f"one figure, units from large to small: {example}"
+    bare = f", or a bare number of {bare_unit}" if bare_unit else ""
+    return _wrong_unit(text[position:], kind) or f"{kind.one} such as {example}{bare}"
 
 
 def _wrong_unit(rest: str, kind: Kind) -> str | None:
     """What to say of a number followed by a word that is no unit of this kind."""
-    found = re.match(rf"(?:{_NUMBER})\s*(?P<word>[^\d\s]+)", rest)
-    if found is None or found["word"] in MEASURES[kind].units or kind is Kind.COUNT:
+    found = re.match(rf"(?:{_NUMBER})\s*(?P<word>[^\W\d_][^\d\s]*|[°%])", rest)
+    if found is None or _squeezed(found["word"]) in _units(kind):
         return None
-    known = ", ".join(_usual_units(kind))
-    return f"{kind.one} in {known} ('{found['word']}' is no unit of {kind.value})"
+    known = ", ".join(usual_units(kind).values())
+    return f"{kind.one} in {known} ('{found['word'][:_LONGEST_WORD]}' is no unit of {kind.value})"
 
 
-def _usual_units(kind: Kind) -> list[str]:
+_LONGEST_WORD = 20
+
+
+def usual_units(kind: Kind) -> Mapping[float, str]:
     """The usual spelling of each unit: the canonical one, then the first of each factor."""
     usual: dict[float, str] = {1.0: MEASURES[kind].canonical}
     for spelling, factor in MEASURES[kind].units.items():
-        usual.setdefault(factor, spelling)
-    return list(usual.values())
+        usual.setdefault(factor, METRIC_UNITS.get(spelling, spelling))
+    return usual
 
 
 def _example(kind: Kind) -> str:
@@ -147,13 +274,6 @@ def _example(kind: Kind) -> str:
     }[kind]
 
 
-def _expected(kind: Kind, bare_unit: str | None) -> str:
-    if kind is Kind.COUNT:
-        return "a whole number such as 2"
-    bare = f", or a bare number of {bare_unit}" if bare_unit else ""
-    return f"{kind.one} such as {_example(kind)}{bare}"
-
-
 def write_quantity(value: float, kind: Kind, unit: str | None = None) -> str:
     """Write a canonical value in a unit, feet and inches where the unit is feet.
 
@@ -169,7 +289,10 @@ def write_quantity(value: float, kind: Kind, unit: str | None = None) -> str:
     if kind is Kind.LENGTH and unit == "ft":
         return _feet_and_inches(value)
     unit = measure.canonical if unit is None else unit
-    number = _short(value / measure.units[unit.lower()])
+    factor = measure.units[unit.lower()]
+    number = _short(value / factor)
+    if _metric_unit(kind, factor):
+        number = number.replace(",", "")
     if kind is Kind.SLOPE:
         return f"{number}H:1V"
     return f"{number} {unit}".strip()
@@ -198,7 +321,7 @@ def units_of(text: str, kind: Kind) -> frozenset[float]:
     ([1.0, 12.0], [1000.0])
     """
     parts = _part(kind).finditer(tidy(text).lower())
-    return frozenset(MEASURES[kind].units[part["unit"]] for part in parts if part["unit"])
+    return frozenset(_units(kind)[_squeezed(part["unit"])] for part in parts if part["unit"])
 
 
 def write_exactly(value: float, kind: Kind, unit: str | None = None) -> str:

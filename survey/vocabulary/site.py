@@ -15,11 +15,27 @@ _TICKET = AsksWhen("locate request made", ("yes",))
 _WORSE_LATER = Worse.LATER_CHOICE
 
 SITE_WORDS = (
-    _d["text"]("job name", "Name or number of the job", "Stands at the top of the sheet."),
-    _d["text"]("address", "Address of the building", "What a driver or an ambulance needs."),
-    _d["text"]("state", "State in which the building stands, by its two letters"),
-    _d["text"]("surveyor", "Who made this survey"),
-    _d["date"]("survey date", "Day on which the site was walked"),
+    _d["text"](
+        "job name", "Name or number of the job",
+        "Stands at the top of the sheet.",
+    ),
+    _d["text"](
+        "address", "Address of the building",
+        "Number, street and town: what a driver or an ambulance needs.",
+    ),
+    _d["text"](
+        "state", "State in which the building stands, by its two letters",
+        "The usual life of a locate ticket differs by State, and the dates are checked by it.",
+    ),
+    _d["text"](
+        "surveyor", "Who made this survey",
+        "Whom the office asks where an answer is not clear.",
+    ),
+    _d["date"](
+        "survey date", "Day on which the site was walked",
+        "If it took several days: the first. Ground, marks and weather are taken as they were on "
+        "that day.",
+    ),
     _d["date"](
         "crew date", "First day the crew would dig",
         "Tickets, notices and releases are judged from this day.", origin=CHOSEN,
@@ -30,16 +46,24 @@ SITE_WORDS = (
     ),
     _d["text"](
         "emergency contact", "Emergency number and nearest hospital",
-        "Printed on the crew's page.", origin=CHOSEN,
+        "Printed on the crew's page. Look up the nearest emergency room before you drive out.",
+        origin=CHOSEN,
     ),
-    _d["text"]("remarks", "Anything else that whoever plans the job should know"),
+    _d["text"](
+        "remarks", "Anything else that whoever plans the job should know",
+        "What the customer said, what you could not see, what you did not like.",
+    ),
     # Locate ticket
     _d["yes_no"](
         "locate request made", "Has a locate request been made to the one-call centre?",
-        "A request is not a locate: the marks and the owners' answers are asked below. Digging by "
-        "hand counts as digging.", worse=_WORSE_LATER,
+        "A request is not a locate: marks and owners' answers are asked on the Utilities sheet. "
+        "Digging by hand counts as digging.", worse=_WORSE_LATER,
     ),
-    _d["text"]("ticket number", "Locate ticket number", asks_when=_TICKET),
+    _d["text"](
+        "ticket number", "Locate ticket number",
+        "Copy it from the ticket. Printed on the crew's page, for whoever asks on site.",
+        asks_when=_TICKET,
+    ),
     _d["date"](
         "ticket start", "First day on which digging is allowed, as printed on the ticket",
         "Copy it from the ticket; do not work it out.", asks_when=_TICKET,
@@ -50,8 +74,8 @@ SITE_WORDS = (
     ),
     _d["length"](
         "tolerance zone", "in", "Tolerance zone to each side of a marked line, by the state's rule",
-        "Ask the one-call centre. Many states: 18 or 24 in each side of the line.",
-        between=(6, 120), worse=Worse.HIGHER,
+        "Ask the one-call centre. Many states: 18 or 24 in each side of the line. Within it "
+        "digging is by hand or vacuum.", between=(6, 120), worse=Worse.HIGHER,
     ),
     _d["yes_no"](
         "private lines searched for", "Was a search made for lines that no public owner marks?",
@@ -64,9 +88,10 @@ SITE_WORDS = (
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "all utilities listed", "Are all buried lines, tanks and wells near the pits on the Utilities sheet?",
-        "Say yes only when records, surface signs and the search agree. An empty sheet does not mean "
-        "that there are none.", worse=_WORSE_LATER,
+        "all utilities listed",
+        "Are all buried lines, tanks and wells near the pits on the Utilities sheet?",
+        "Water and sewer, too. Say yes only when records, surface signs and the search agree: an "
+        "empty sheet does not mean that there are none.", worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "all neighbours listed",
@@ -92,28 +117,36 @@ SITE_WORDS = (
     ),
     _d["yes_no"](
         "ground vibrated", "Is the ground shaken by traffic, rail, compactors or pile driving?",
-        choices=("no", "yes"), worse=_WORSE_LATER,
+        "Stand still and feel; ask about trains and pile driving nearby. Ground that is shaken is "
+        "never type A.", choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "groundwater met", "Was water met in the test hole?", choices=("no", "yes"),
-        worse=_WORSE_LATER,
+        "groundwater met", "Was water met in the test hole?",
+        "Look in again after some hours, or better on the next day: in clay water shows late.",
+        choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["length"](
         "depth to groundwater", "ft", "Depth from the ground surface to the water",
-        between=(0, 200), asks_when=AsksWhen("groundwater met", ("yes",)), worse=Worse.LOWER,
+        "Measured in the test hole, once it no longer rises. It decides whether a pit stands in "
+        "water.", between=(0, 200), asks_when=AsksWhen("groundwater met", ("yes",)),
+        worse=Worse.LOWER,
     ),
     _d["length"](
         "test hole depth", "ft", "How deep was the ground looked at?",
-        "Below this nothing is known of water or soil.", between=(0, 300), worse=Worse.LOWER,
+        "Of the deepest hole or boring, from the ground. Below it nothing is known of water or "
+        "soil.", between=(0, 300), worse=Worse.LOWER,
     ),
     _d["yes_no"](
         "surface water runs to pits",
         "Do downspouts, a sump's outlet, a hose or the fall of the ground bring water to the pits?",
-        choices=("no", "yes"), worse=_WORSE_LATER,
+        "See where gutters and sump end and which way the ground falls. Water loosens the sides "
+        "of a pit.", choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["choice"](
-        "water removal", "pump watched by the competent person | none", "How is water kept out of the pits?",
-        origin=CHOSEN, worse=_WORSE_LATER,
+        "water removal", "pump watched by the competent person | none",
+        "How is water kept out of the pits?",
+        "A pump, sump or wellpoints that the competent person watches: the first. Bailing by hand "
+        "alone keeps no pit dry: none.", origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _d["flow"](
         "pump capacity", "gpm", "How much does one pump lift, to the height it must?",
@@ -123,15 +156,18 @@ SITE_WORDS = (
     _d["yes_no"](
         "bad air possible",
         "Is there a landfill, fuel, sewage, a tank or another source of bad air nearby?",
-        choices=("no", "yes"), worse=_WORSE_LATER,
+        "Ask what stood there before, and smell. Heavy gas lies in a pit and is not always "
+        "smelled.", choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "air test planned", "Is the air tested before anyone goes in, and again as needed?",
-        origin=CHOSEN, asks_when=AsksWhen("bad air possible", ("yes",)), worse=_WORSE_LATER,
+        "Oxygen, gas that burns, poison: by a meter that is let down first.", origin=CHOSEN,
+        asks_when=AsksWhen("bad air possible", ("yes",)), worse=_WORSE_LATER,
     ),
     _d["pressure"](
-        "ground snow load", "psf", "Ground snow load of the place", "From the local building office.",
-        between=(0, 400), worse=Worse.HIGHER,
+        "ground snow load", "psf", "Ground snow load of the place",
+        "From the local building office. A part of what the piers carry.", between=(0, 400),
+        worse=Worse.HIGHER,
     ),
     _d["choice"](
         "roof exposure", "fully exposed | partially exposed | sheltered", "How much wind reaches the roof?",
@@ -144,6 +180,7 @@ SITE_WORDS = (
     ),
     _d["yes_no"](
         "attic used for storage", "Is the attic used, or can it be used, for storage?",
+        "A floor or a stair to it: yes. What is stored there weighs on the walls.",
         choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     # Inside work
@@ -152,16 +189,19 @@ SITE_WORDS = (
         "Choose crawl space when there is both.",
     ),
     _d["length"](
-        "route width", "in", "Narrowest place on the way in", between=(6, 240), asks_when=_INSIDE,
-        worse=Worse.LOWER,
+        "route width", "in", "Narrowest place on the way in",
+        "Doors, stairs, hatch, as they are with things in the way. A hurt person is carried out "
+        "there.", between=(6, 240), asks_when=_INSIDE, worse=Worse.LOWER,
     ),
     _d["length"](
-        "route headroom", "in", "Lowest headroom on the way in", between=(12, 240),
+        "route headroom", "in", "Lowest headroom on the way in",
+        "Beams, ducts, hatch. Where it is low, nobody gets out fast.", between=(12, 240),
         asks_when=_INSIDE, worse=Worse.LOWER,
     ),
     _d["yes_no"](
         "way out kept clear", "Can everyone inside get out at once, by a way that stays clear?",
-        origin=CHOSEN, asks_when=_INSIDE, worse=_WORSE_LATER,
+        "Hoses, spoil and a locked door block a way out.", origin=CHOSEN, asks_when=_INSIDE,
+        worse=_WORSE_LATER,
     ),
     _d["choice"](
         "confined space finding",
@@ -186,9 +226,10 @@ SITE_WORDS = (
         asks_when=_CRAWL,
     ),
     _d["yes_no"](
-        "harmful material inside", "Is there any other harmful material on the way in or at the pits?",
-        "Chemicals, fuel, batteries, needles, loose insulation. Asbestos, sewage and mould are asked below.",
-        choices=("no", "yes"), asks_when=_INSIDE, worse=_WORSE_LATER,
+        "harmful material inside",
+        "Is there any other harmful material on the way in or at the pits?",
+        "Chemicals, fuel, needles, loose insulation. Not asbestos, sewage or mould: these are "
+        "asked for themselves.", choices=("no", "yes"), asks_when=_INSIDE, worse=_WORSE_LATER,
     ),
     _d["choice"](
         "engine place",
@@ -198,8 +239,9 @@ SITE_WORDS = (
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _d["power"](
-        "engine power", "hp", "Power of the largest engine", between=(0.5, 30), origin=CHOSEN,
-        asks_when=_EXHAUST, worse=Worse.HIGHER,
+        "engine power", "hp", "Power of the largest engine",
+        "From its plate. With the room's size it tells how fast carbon monoxide rises.",
+        between=(0.5, 30), origin=CHOSEN, asks_when=_EXHAUST, worse=Worse.HIGHER,
     ),
     _d["volume"](
         "room volume", "ft3", "Volume of the room or space that the exhaust can reach",
@@ -213,11 +255,13 @@ SITE_WORDS = (
     ),
     _d["yes_no"](
         "carbon monoxide alarm", "Does someone at the pits carry a carbon monoxide alarm?",
-        origin=CHOSEN, asks_when=_INSIDE, worse=_WORSE_LATER,
+        "One that sounds by itself. The gas can't be seen or smelled.", origin=CHOSEN,
+        asks_when=_INSIDE, worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "ground fault protection", "Is every 120 V outlet in use protected by a GFCI?",
-        "Or by an assured grounding programme.", origin=CHOSEN, worse=_WORSE_LATER,
+        "Press the test button of each. Or by an assured grounding programme.", origin=CHOSEN,
+        worse=_WORSE_LATER,
     ),
     # People
     _d["text"](
@@ -227,15 +271,19 @@ SITE_WORDS = (
     _d["yes_no"](
         "competent person on site daily",
         "Does the competent person inspect the pits each day before work and after rain?",
-        "1926.651(k)(1).", origin=CHOSEN, worse=_WORSE_LATER,
+        "29 CFR 1926.651(k)(1). The one whose name stands on the Office sheet.", origin=CHOSEN,
+        worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "public kept out", "Are pits fenced or covered so that no child, occupant or visitor can fall in?",
-        origin=CHOSEN, worse=_WORSE_LATER,
+        "public kept out",
+        "Are pits fenced or covered so that no child, occupant or visitor can fall in?",
+        "At night and at the weekend, too.", origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _d["yes_no"](
-        "vehicles kept back", "Are vehicles, machines and stored loads kept back from each pit by at least its depth?",
-        origin=CHOSEN, worse=_WORSE_LATER,
+        "vehicles kept back",
+        "Are vehicles, machines and stored loads kept back from each pit by at least its depth?",
+        "Set out by tape or barrier. A load beside a pit pushes its side in.", origin=CHOSEN,
+        worse=_WORSE_LATER,
     ),
     _d["yes_no"](
         "overhead lines near",
@@ -248,18 +296,22 @@ SITE_WORDS = (
         between=(0, 1500), asks_when=_OVERHEAD, worse=Worse.HIGHER,
     ),
     _d["length"](
-        "overhead line distance", "ft", "Least distance from the line to where a machine, truck, ladder or section stands",
-        between=(0, 500), asks_when=_OVERHEAD, worse=Worse.LOWER,
+        "overhead line distance", "ft",
+        "Least distance from the line to where a machine, truck, ladder or section stands",
+        "Hold no tape or pole up to the line.", between=(0, 500), asks_when=_OVERHEAD,
+        worse=Worse.LOWER,
     ),
     _d["length"](
-        "equipment reach", "ft", "How far the machine, its load, a ladder or a long section can reach from there",
-        between=(0, 200), origin=CHOSEN, asks_when=_OVERHEAD, worse=Worse.HIGHER,
+        "equipment reach", "ft",
+        "How far the machine, its load, a ladder or a long section can reach from there",
+        "Boom out, load hanging, and as far as it may swing.", between=(0, 200), origin=CHOSEN,
+        asks_when=_OVERHEAD, worse=Worse.HIGHER,
     ),
     _d["choice"](
-        "dust control",
-        "no concrete is cut or drilled | water or a shroud on the tool | none",
+        "dust control", "no concrete is cut or drilled | water or a shroud on the tool | none",
         "How is stone dust kept down when concrete is cut or drilled?",
-        "Silica; 1926.1153 Table 1.", origin=CHOSEN, worse=_WORSE_LATER,
+        "Stone dust (silica) ruins lungs. Holes for anchors count; 1926.1153 Table 1.",
+        origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _d["choice"](
         "cutting tool", "drill with shroud and collector | saw with water | chipping hammer",
@@ -274,15 +326,19 @@ SITE_WORDS = (
     # Way of working
     _d["yes_no"](
         "open a day at most", "Is each pit dug, used and filled again within 24 hours?",
-        "Appendix B calls such a pit short-term.", origin=CHOSEN, worse=_WORSE_LATER,
+        "Only if each surely is; a bed of concrete cures longer. Appendix B calls such a pit "
+        "short-term.", origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _d["force"](
         "heaviest load near a pit", "lb",
         "Weight of the heaviest machine, truck or stack nearer to a pit than the pit is deep",
-        "Zero if all are kept farther away.", between=(0, 200000), origin=CHOSEN, worse=Worse.HIGHER,
+        "From its plate, with what it carries. Zero if all are kept farther away.",
+        between=(0, 200000), origin=CHOSEN, worse=Worse.HIGHER,
     ),
     _d["days"](
-        "days for a round of pits", "days", "Days from digging a round of pits to having them filled again",
+        "days for a round of pits", "days",
+        "Days from digging a round of pits to having them filled again",
+        "Digging, bracket, driving, filling. A bed of concrete adds the days that it cures.",
         between=(0.5, 30), origin=CHOSEN,
     ),
     _d["count"](
@@ -290,24 +346,34 @@ SITE_WORDS = (
         "By the engineer's letter or the firm's own rule; one at a time: 1.", between=(1, 60),
         origin=CHOSEN,
     ),
-    _d["count"]("crew size", "", "How many work in the crew?", between=(1, 40), origin=CHOSEN),
+    _d["count"](
+        "crew size", "", "How many work in the crew?",
+        "With the foreman, on the day with the fewest. Somebody stays outside while another is in "
+        "a pit.", between=(1, 40), origin=CHOSEN,
+    ),
     _d["length"](
-        "clear spacing of open pits", "ft", "Least clear distance along a wall between pits open together",
-        "Between their openings at the underside of the footing, which slopes make longer. Zero if "
-        "neighbouring pits stand open together.", between=(0, 500), origin=CHOSEN,
-        worse=Worse.LOWER,
+        "clear spacing of open pits", "ft",
+        "Least clear distance along a wall between pits open together",
+        "Counts only where more than one pit is open: between their openings at the underside of "
+        "the footing. One at a time: the length of the longest wall. Neighbours together: 0.",
+        between=(0, 500), origin=CHOSEN, worse=Worse.LOWER,
     ),
     _d["yes_no"](
-        "movement marker set", "Is a fixed marker set beside the wall to show movement while driving?",
-        origin=CHOSEN, worse=_WORSE_LATER,
+        "movement marker set",
+        "Is a fixed marker set beside the wall to show movement while driving?",
+        "On ground that can't move; it is read while the jack works.", origin=CHOSEN,
+        worse=_WORSE_LATER,
     ),
     _d["length"](
-        "bracket plate width", "in", "Width of the bracket plate along the wall", between=(2, 48),
+        "bracket plate width", "in", "Width of the bracket plate along the wall",
+        "From the maker's sheet, or measured. The footing bears on this plate.", between=(2, 48),
         origin=CHOSEN,
     ),
     _d["length"](
-        "bracket plate depth", "in", "Depth of the bracket plate under the footing, out from its edge",
-        between=(1, 48), origin=CHOSEN, worse=Worse.LOWER,
+        "bracket plate depth", "in",
+        "Depth of the bracket plate under the footing, out from its edge",
+        "What really lies under the footing, from its edge inwards.", between=(1, 48),
+        origin=CHOSEN, worse=Worse.LOWER,
     ),
     # Worked out
     _d["yes_no"](

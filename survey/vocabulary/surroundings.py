@@ -18,9 +18,10 @@ _pp = declares(Subject.PIER_PIER)
 UTILITY_WORDS = (
     _u["choice"](
         "utility kind",
-        "water | sewer | storm drain | telephone or data | irrigation | septic | steam | "
-        "electric | gas | propane | fuel or oil tank | well or cistern | not identified",
-        "What is it?", "The pipe to a septic tank: sewer. An old well may be filled or only covered.",
+        "water | sewer | storm drain | telephone or data | irrigation | septic | steam | electric "
+        "| gas | propane | fuel or oil tank | well or cistern | not identified", "What is it?",
+        "List water and sewer of the house, too. The pipe to a septic tank: sewer. An old well "
+        "may be filled or only covered.",
     ),
     _u["choice"](
         "utility owner", "public or company | private", "Whose line is it?",
@@ -33,6 +34,7 @@ UTILITY_WORDS = (
     ),
     _u["choice"](
         "locate marks", "clear | faded | gone | never marked", "What do the marks look like today?",
+        "Look on the day of the walk. Faded or gone: they are renewed before anybody digs.",
         worse=_WORSE_LATER,
     ),
     _u["choice"](
@@ -42,22 +44,28 @@ UTILITY_WORDS = (
         "Levels A to D of ASCE/CI 38.", worse=_WORSE_LATER,
     ),
     _u["reference"](
-        "wall of utility", "Wall from which its place is measured", refers_to=Subject.WALL,
+        "wall of utility", "Wall from which its place is measured",
+        "Its name on the Walls sheet. The next four figures are measured along this wall and out "
+        "from its face.", refers_to=Subject.WALL,
     ),
     _u["length"](
         "utility start station", "ft", "Station at one end of the stretch near the pits",
-        "Along that wall from its left corner; may be negative.", between=(-500, 1000),
+        "Walk along the wall, from its left corner, until that end of the line is straight out "
+        "from you. Left of the corner: negative.", between=(-500, 1000),
     ),
     _u["length"](
         "utility start offset", "ft", "Distance out from the wall face at that end",
-        "Where it enters the building: 0. Negative: under or inside it.", between=(-500, 500),
+        "Straight out from the wall face to the middle of the line. Where it enters the building: "
+        "0. Negative: under or inside it.", between=(-500, 500),
     ),
     _u["length"](
         "utility end station", "ft", "Station at the other end",
-        "A line that bends: a row for each straight stretch.", between=(-500, 1000),
+        "As at the start. A line that bends: a row for each straight stretch. A tank or well: its "
+        "middle, at both ends.", between=(-500, 1000),
     ),
     _u["length"](
         "utility end offset", "ft", "Distance out from the wall face at the other end",
+        "As at the start. A line along the wall has the same offset at both ends.",
         between=(-500, 500),
     ),
     _u["length"](
@@ -69,7 +77,9 @@ UTILITY_WORDS = (
         "Depths on records are no measurement.", between=(0, 60),
     ),
     _u["yes_no"](
-        "shut off for the work", "Is it shut off, made dead or emptied while pits near it are open?",
+        "shut off for the work",
+        "Is it shut off, made dead or emptied while pits near it are open?",
+        "Agree it with whoever shuts it off, with day and hour. A line that is dead can't kill.",
         origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["yes_no"](
@@ -79,15 +89,20 @@ UTILITY_WORDS = (
     ),
     _u["choice"](
         "how the cable lies", "bare in the ground | in a pipe | encased in concrete",
-        "How does the cable lie in the ground?", asks_when=_ELECTRIC,
+        "How does the cable lie in the ground?",
+        "Ask its owner, or look where it was exposed. A spade goes through a bare cable; concrete "
+        "hides one.", asks_when=_ELECTRIC,
     ),
     _u["yes_no"](
         "chipping beside line", "Is concrete drilled, cut or chipped within 2 ft of it?",
+        "Anchors, the cut for a bracket, an opened slab. The blow breaks a line that nobody sees.",
         choices=("no", "yes"), origin=CHOSEN, worse=_WORSE_LATER,
     ),
     _u["yes_no"](
-        "hand exposure planned", "Is it exposed by hand or vacuum before any other digging near it?",
-        origin=CHOSEN, worse=_WORSE_LATER,
+        "hand exposure planned",
+        "Is it exposed by hand or vacuum before any other digging near it?",
+        "Marks show only about where a line lies. It is sure once it was seen.", origin=CHOSEN,
+        worse=_WORSE_LATER,
     ),
     _u["yes_no"](
         "support planned", "Is it supported or protected while exposed in a pit?",
@@ -109,23 +124,33 @@ NEIGHBOUR_WORDS = (
         "Measure to the trunk of a tree.",
     ),
     _n["reference"](
-        "wall of neighbour", "Wall from which its place is measured", refers_to=Subject.WALL,
+        "wall of neighbour", "Wall from which its place is measured",
+        "Its name on the Walls sheet. The next three figures are measured along this wall and "
+        "out from its face.", refers_to=Subject.WALL,
     ),
     _n["length"](
         "neighbour start station", "ft", "Station at which it begins",
         "Along that wall from its left corner; may be negative.", between=(-500, 1000),
     ),
-    _n["length"]("neighbour end station", "ft", "Station at which it ends", between=(-500, 1000)),
+    _n["length"](
+        "neighbour end station", "ft", "Station at which it ends",
+        "As at the start, to its other end. A tree or pole: the same once more.",
+        between=(-500, 1000),
+    ),
     _n["length"](
         "neighbour offset", "ft", "Distance out from our wall face to its nearest edge",
-        between=(0, 500), worse=Worse.LOWER,
+        "To its nearest point, over the whole length. It decides whether the pit takes its ground "
+        "away.", between=(0, 500), worse=Worse.LOWER,
     ),
     _n["length"](
         "neighbour footing depth", "ft", "Depth of its underside below the ground at our pits",
-        "Zero where it stands on the surface, and for a tree.", between=(0, 60), worse=Worse.LOWER,
+        "Ask its owner, or measure at a cellar window. Zero where it stands on the surface, and "
+        "for a tree.", between=(0, 60), worse=Worse.LOWER,
     ),
     _n["yes_no"](
-        "other owner", "Does it belong to somebody else than our customer?", choices=("no", "yes"),
+        "other owner", "Does it belong to somebody else than our customer?",
+        "Ask the customer, or look at the map of lots. Another owner is told before work.",
+        choices=("no", "yes"),
     ),
     _n["date"](
         "notice date", "Day on which its owner was told in writing", "IBC 3307.1. A pavement, tree or light structure needs none.",
@@ -138,14 +163,23 @@ NEIGHBOUR_WORDS = (
 )  # fmt: skip
 
 SOIL_LAYER_WORDS = (
-    _s["length"]("layer top", "ft", "Depth to the top of the layer", between=(0, 300)),
-    _s["length"]("layer bottom", "ft", "Depth to its underside, or to where the hole ended", between=(0, 300)),
+    _s["length"](
+        "layer top", "ft", "Depth to the top of the layer",
+        "From the ground at the test hole; the first layer begins at 0. Leave no gap between "
+        "layers.", between=(0, 300),
+    ),
+    _s["length"](
+        "layer bottom", "ft", "Depth to its underside, or to where the hole ended",
+        "From the ground, too. As long as a part of a pit lies in no layer, its soil class can't "
+        "be told.", between=(0, 300),
+    ),
     _s["choice"](
         "soil group",
-        "stable rock | dry unstable rock | cemented soil | clay | silty clay | sandy clay | "
-        "clay loam | silt | silt loam | sandy loam | angular gravel | gravel | loamy sand | sand | "
-        "fill",
-        "What is the ground?", "Fill whose make-up is known: choose what it is made of. Else: fill.",
+        "stable rock | dry unstable rock | cemented soil | clay | silty clay | sandy clay | clay "
+        "loam | silt | silt loam | sandy loam | angular gravel | gravel | loamy sand | sand | "
+        "fill", "What is the ground?",
+        "Damp clay rolls into a thread; silt and sand crumble. Fill whose make-up is known: "
+        "choose what it is made of. Else: fill.",
     ),
     _s["choice"](
         "strength test", "thumb | penetrometer or vane | both",
@@ -154,10 +188,11 @@ SOIL_LAYER_WORDS = (
         asks_when=AsksWhen("soil group", ("clay", "silty clay", "sandy clay", "clay loam")),
     ),
     _s["choice"](
-        "thumb test",
-        "indented only with great effort | indented with effort | easily pushed in",
-        "What does the thumb do on a fresh clump?", "Appendix A (d)(2)(iii): 1.5 and 0.5 tsf.",
-        asks_when=AsksWhen("strength test", ("thumb", "both")), worse=_WORSE_LATER,
+        "thumb test", "indented only with great effort | indented with effort | easily pushed in",
+        "What does the thumb do on a fresh clump?",
+        "Of a clump that was just dug. The answers stand for 1.5 tsf and more, down to 0.5, and "
+        "less; Appendix A (d)(2)(iii).", asks_when=AsksWhen("strength test", ("thumb", "both")),
+        worse=_WORSE_LATER,
     ),
     _s["pressure"](
         "unconfined strength", "tsf", "Unconfined compressive strength by penetrometer or vane",
@@ -165,31 +200,38 @@ SOIL_LAYER_WORDS = (
         asks_when=AsksWhen("strength test", ("penetrometer or vane", "both")), worse=Worse.LOWER,
     ),
     _s["yes_no"](
-        "fissured", "Does it break along planes or show cracks?", choices=("no", "yes"),
-        worse=_WORSE_LATER,
+        "fissured", "Does it break along planes or show cracks?",
+        "Break a big lump by hand. Such ground comes off in slabs, and is never type A.",
+        choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _s["yes_no"](
-        "dug before", "Was it ever dug or filled, as beside a footing?", choices=("no", "yes"),
-        worse=_WORSE_LATER,
+        "dug before", "Was it ever dug or filled, as beside a footing?",
+        "Beside a footing nearly always yes: it was dug to build it. Such ground is never type A.",
+        choices=("no", "yes"), worse=_WORSE_LATER,
     ),
     _s["yes_no"](
-        "layer seeps", "Is it under water, or does water seep from it?", choices=("no", "yes"),
+        "layer seeps", "Is it under water, or does water seep from it?",
+        "A wet face, a trickle, mud that runs. Such ground is type C.", choices=("no", "yes"),
         worse=_WORSE_LATER,
     ),
     _s["choice"](
-        "dip into pit", "no layers | less than 4H:1V | 4H:1V or steeper",
-        "Do layers slope down into the pit?", worse=_WORSE_LATER,
+        "dip into pit", "no layers | flatter than 4H:1V | 4H:1V or steeper",
+        "Do layers slope down into the pit?",
+        "Look at the bands in the test hole. Layers that slope into the pit slide in. No bands: "
+        "no layers.", worse=_WORSE_LATER,
     ),
     _s["yes_no"](
         "boring log", "Is there a boring log of this ground?", "From a soils report.",
     ),
     _s["choice"](
-        "unified soil group", "GW | GP | GM | GC | SW | SP | SM | SC | ML | CL | OL | MH | CH | OH | PT",
-        "Group symbol on the log", "ASTM D2487.", asks_when=_LOG,
+        "unified soil group",
+        "GW | GP | GM | GC | SW | SP | SM | SC | ML | CL | OL | MH | CH | OH | PT",
+        "Group symbol on the log",
+        "ASTM D2487. Two letters beside the layer.", asks_when=_LOG,
     ),
     _s["count"](
-        "blow count", "", "Blows for a foot on the log (N)", "ASTM D1586.", between=(0, 100),
-        asks_when=_LOG,
+        "blow count", "", "Blows for a foot on the log (N)",
+        "ASTM D1586. The lowest in the layer.", between=(0, 100), asks_when=_LOG,
     ),
     _s["choice"](
         "consistency", "hard | very stiff | stiff | medium | soft | very soft",

@@ -94,28 +94,31 @@ PAGES: tuple[Page, ...] = (
     _page(
         "Walls", Subject.WALL,
         ("The wall", "wall length | turn at right end | wall material | wall thickness | "
-         "wall height | wall cracks | wall out of plumb | mortar joints | wall held at top | "
-         "framing on wall | age of foundation"),
+         "wall height | age of foundation"),
+        ("Its state", "wall cracks | wall out of plumb | mortar joints | wall held at top | "
+         "framing on wall"),
         ("What it carries", "storeys | wall cladding | floor span | roof span | carried from | "
          "carried to"),
         ("The footing", "footing kind | footing thickness | footing width | footing projection | "
-         "footing cracks | footing honeycomb | footing face can be prepared | concrete strength | "
-         "cables in slab | footing reinforcement | bottom bar size | bottom bars | "
-         "bottom bar surface | bottom bar cover | bar yield strength | "
-         "cutting footing bars accepted"),
+         "footing cracks | footing honeycomb | footing face can be prepared"),
+        ("What is in the footing", "concrete strength | cables in slab | footing reinforcement | "
+         "bottom bar size | bottom bars | bottom bar surface | bottom bar cover | "
+         "bar yield strength | cutting footing bars accepted"),
     ),
     _page(
         "Piers", Subject.PIER,
         ("Where it is", "wall of pier | station | pit reached from | footing depth"),
-        ("What is there", "working room | clear ground out from wall | headroom at pier | "
+        ("Room and ground", "working room | clear ground out from wall | headroom at pier | "
          "slope of ground at pit | backfill beside pit | cave-in signs | seepage at pit | "
-         "pit hidden from view | over the boundary | lines through footing | meter at pit | "
-         "earth rod at pit | footing drain at pit | opening above pit | heavy load over pit | "
-         "point load at pier | footing step near | distance to step | step height"),
+         "pit hidden from view | over the boundary"),
+        ("At wall and footing", "lines through footing | meter at pit | earth rod at pit | "
+         "footing drain at pit | opening above pit | heavy load over pit | point load at pier | "
+         "footing step near | distance to step | step height"),
         ("The pit", "pit depth | pit length | pit width | undermines footing | spoil distance | "
          "ladder in pit | distance to ladder"),
         ("How its sides are held", "side protection | slope of sides | foot of the slope | "
-         "support above upright part | protection design | protection design allows for building | "
+         "support above upright part"),
+        ("Shoring or shield", "protection design | protection design allows for building | "
          "protection in place before entry | protection covers | height of protection | "
          "dug below protection | protection undamaged | shoring timber | brace spacing"),
     ),
@@ -176,7 +179,8 @@ PAGES: tuple[Page, ...] = (
          "cylinder pressure allowed"),
         ("Bracket", "bracket plate width | bracket plate depth | bracket eccentricity | "
          "anchors at a bracket | anchor diameter | anchor embedment | days for bed to cure"),
-        ("Spanning tube", "spanning tube width | spanning tube depth | spanning tube wall"),
+        ("Spanning tube", "spanning tube at hand | spanning tube width | spanning tube depth | "
+         "spanning tube wall"),
     ),
     _page("Photos", Subject.PHOTO, ("Photos", "photo file | photo shows | photo remarks")),
     _page(
@@ -211,6 +215,9 @@ FIRST_VISIT = frozenset(
         "all utilities listed | all neighbours listed | all soil layers listed | remarks"
     )
 )
+
+# Where there is nothing to say, these are left blank; nobody asks for them.
+MAY_STAY_BLANK = frozenset(_names("remarks | photo file | photo shows | photo remarks"))
 
 
 def on_first_visit(words: Iterable[Word]) -> tuple[Word, ...]:

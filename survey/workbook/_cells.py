@@ -10,9 +10,10 @@ import re
 
 from openpyxl.cell.cell import Cell
 
-from survey.model import Value
+from survey.model import Row
 from survey.vocabulary import NOT_KNOWN, Kind, Missing, Word, write_exactly
 from survey.workbook._look import Look
+from survey.workbook._plan import Order
 
 # What a spreadsheet would take for a coded letter, "_x0041_", is itself written in that code.
 _CODED_LETTER = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
@@ -33,16 +34,22 @@ def coded(text: str) -> str:
     return _CODED_LETTER.sub("_x005F_", text)
 
 
-def write_answer(cell: Cell, word: Word, value: Value) -> None:
-    """Write an answer as a person would, so that reading it gives the same value."""
-    if value is NOT_KNOWN:
-        return
-    if isinstance(value, (Missing, str)):
+def write_answer(cell: Cell, word: Word, row: Row, order: Order) -> None:
+    """Write an answer as a person would, so that reading it gives the same value.
+
+    What stood there and could not be read is written as it stood.
+    """
+    value = row.value(word.name)
+    unread = order.unread.get((row.subject, row.label, word.name))
+    if unread is not None and value is NOT_KNOWN:
+        write(cell, unread)
+    elif value is NOT_KNOWN:
+        pass
+    elif isinstance(value, (Missing, str)):
         write(cell, str(value))
     elif isinstance(value, dt.date):
-        kept = cell.number_format
-        cell.value, cell.number_format = value, kept
+        cell.value = value
     elif word.kind is Kind.COUNT:
         cell.value = int(value)
     else:
-        write(cell, write_exactly(value, word.kind, word.unit))
+        write(cell, write_exactly(value, word.kind, word.unit_in(order.units)))

@@ -10,7 +10,9 @@ from survey.errors import UnreadableSurveyError
 
 LARGEST_FILE = 64 * 2**20
 LARGEST_JSON = 4 * 2**20  # some 200 rows a list need a quarter of it
-_HELP = "Give a workbook made by 'pier-survey form' and saved as .xlsx, or a survey in JSON."
+_HELP = (
+    "Give a workbook made by 'pier-survey form' and saved as .xlsx or .ods, or a survey in JSON."
+)
 _SMALLER = "A filled workbook is far smaller. Take pictures out of it, or give another file."
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ZIP = (b"PK\x03\x04", b"PK\x05\x06")
@@ -111,5 +113,5 @@ def _old_office(content: bytes, path: Path) -> UnreadableSurveyError:
     return unreadable(
         path,
         "this is a file of an older office program (.xls, .doc or the like)",
-        help="If it is the survey, open it and save it as .xlsx.",
+        help="If it is the survey, open it and save it as .xlsx or .ods.",
     )

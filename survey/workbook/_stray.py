@@ -7,101 +7,126 @@ becomes a :class:`~survey.errors.Problem`.
 
 from __future__ import annotations
 
-import re
-import zipfile
-from collections.abc import Callable, Collection, Iterator, Sequence
-from io import BytesIO
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from python_calamine import CalamineWorkbook, SheetTypeEnum
-
-from survey.answers import as_text
+from survey.answers import PERHAPS_OWN, as_text
 from survey.errors import Problem
-from survey.vocabulary import Word, tidy
+from survey.vocabulary import VOCABULARY, Word, nearest, tidy
+from survey.vocabulary.walk import PAGES, page_of
 from survey.workbook import _texts as texts
+from survey.workbook._book import Book, Grid
 from survey.workbook._layout import (
-    CHOICES_COLUMNS,
-    SHEETS,
+    HEAD_ROWS,
+    NOT_READ_FIRST,
     SITE_HEADINGS,
+    START_COLUMNS,
     VERSION_KEY,
     column_name,
     folded,
 )
+from survey.workbook._places import BLOCK_TITLES, Columns, Lines
 
-Grid = Sequence[Sequence[object]]
-_IsStray = Callable[[int, int], bool]  # row and column, from 0
 MOST_LISTED = 20
-_LARGEST_AREA = 100_000  # cells of a foreign sheet to look through for the first filled one
-_HEAD_ROWS = 3  # heading, unit and help stand above the keys of a list
+LARGEST_AREA = 100_000  # cells of a foreign sheet to look through for the first filled one
 _LONGEST_SHOWN = 80
-_ELSEWHERE = "put it where it is asked for, or in 'remarks' on sheet 'Site', and clear the cell"
-_COMMENT = re.compile(r"xl/.*comment", re.IGNORECASE)
+_PICTURE_IN_CELL = "#VALUE!"  # what a cell with a picture in it says to other programs
+_SHEETS = [page.sheet for page in PAGES]
+_REMARKS = page_of(VOCABULARY["remarks"]).sheet
+_ELSEWHERE = (
+    f"put it where it is asked for, or in 'remarks' on sheet '{_REMARKS}', and clear the cell"
+)
+_NOT_QUESTIONS = f"nothing outside the questions of the form: not read; {_ELSEWHERE}"
+_Cell = tuple[int, int]  # row and column, from 0
 
 
 def beside_start(sheet: str, grid: Grid) -> Iterator[Problem]:
-    """Cells of the sheet Start below the form's version or outside its two columns."""
+    """Cells of the sheet Start below the form's version or right of its columns."""
     marks = (
-        (number, column)
-        for number, row in enumerate(grid)
-        for column, cell in enumerate(row)
-        if cell == VERSION_KEY
+        (number, row.index(VERSION_KEY)) for number, row in enumerate(grid) if VERSION_KEY in row
     )
     last, first_column = next(marks, (len(grid), 0))
-    own = (first_column, first_column + 1)
-    yield from _filled(sheet, grid, lambda row, column: row > last or column not in own)
+    own = range(first_column, first_column + START_COLUMNS)
+    outside = (cell for cell in _every_cell(grid) if cell[0] > last or cell[1] not in own)
+    yield from _not_asked(sheet, grid, outside)
 
 
-def beside_choices(sheet: str, grid: Grid) -> Iterator[Problem]:
-    """Cells of the sheet Choices right of what is printed there."""
-    yield from _filled(sheet, grid, lambda _row, column: column >= CHOICES_COLUMNS)
+def left_over(sheet: str, grid: Grid) -> Iterator[Problem]:
+    """What the file from which the form was written had outside its questions, as it was told."""
+    for number, row in enumerate(grid):
+        where, read, expected = (_shown(cell) for cell in (*row, "", "", "")[:3])
+        if number >= NOT_READ_FIRST - 1 and (where or read):
+            place = where or f"{sheet}!A{number + 1}"
+            yield Problem(place, read, as_text(row[2]) if expected else _NOT_QUESTIONS)
+    below = enumerate(grid[NOT_READ_FIRST - 1 :], start=NOT_READ_FIRST - 1)
+    beside = ((number, column) for number, row in below for column in range(3, len(row)))
+    yield from _not_asked(sheet, grid, beside)
 
 
-def beside_list(sheet: str, grid: Grid, head: int, columns: Collection[int]) -> Iterator[Problem]:
-    """Cells of a list that stand in no column of a question, or above its headings.
-
-    Args:
-        sheet: its name in this file.
-        grid: its cells, from A1.
-        head: number of the row of keys, from 0.
-        columns: numbers of the columns that have a key, from 0.
-    """
-    above = [n for n in range(head) if any(_visible(grid[n][column]) for column in columns)]
-    extra = set(above[:-_HEAD_ROWS])
-    yield from _filled(sheet, grid, lambda row, column: column not in columns or row in extra)
+def beside_list(sheet: str, grid: Grid, found: Columns) -> Iterator[Problem]:
+    """Cells of a list that stand in no column of a question, or above its headings."""
+    first = max(0, found.head - HEAD_ROWS) if found.headings is None else found.headings
+    if found.headings and any(text in BLOCK_TITLES for text in grid[first - 1]):
+        first -= 1
+    width = len(grid[0])
+    asked = {column for columns in found.every.values() for column in columns}
+    strays = [(row, column) for row in range(first) for column in range(width)]
+    for column in set(range(width)) - asked:
+        below = [(row, column) for row in range(found.head + 1, len(grid))]
+        head = [(row, column) for row in range(first, found.head)]
+        if column in found.pictures:
+            strays += [(row, column) for row, _ in below if grid[row][column] != _PICTURE_IN_CELL]
+        elif column in found.strange and _first_visible(grid, head):
+            if filled := _first_visible(grid, below):
+                yield _strange(sheet, grid, filled, found.strange[column], found.every)
+        else:
+            strays += [*head, (found.head, column), *below]
+    yield from _not_asked(sheet, grid, sorted(strays))
 
 
 def beside_questions(
-    sheet: str, grid: Grid, head: int, marks: Collection[int], asked: Collection[tuple[Word, int]]
+    sheet: str, grid: Grid, found: Lines, answers: int, asked: Collection[tuple[Word, int]]
 ) -> Iterator[Problem]:
-    """Cells of the sheet Site that are neither a question, its unit and help, nor its answer.
+    """Cells of a sheet about the site that are no question, unit or help, nor an answer.
 
     Args:
         sheet: its name in this file.
         grid: its cells, from A1.
-        head: number of the row of keys, from 0.
-        marks: numbers of the columns of keys and answers, from 0.
+        found: the rows of its questions.
+        answers: number of the column of answers, from 0.
         asked: each question with the number of its row, from 0.
     """
     heads = {
         str(cell): (row, column)
-        for row in range(head)
+        for row in range(found.head + 1)
         for column, cell in enumerate(grid[row])
         if cell in SITE_HEADINGS
     }
-    own_columns = {*marks, *(column for _row, column in heads.values())}
+    own = {answers, *(column for _row, column in heads.values())}
+    if found.keys is not None:
+        own.add(found.keys)
     # A blank in the column of help is where a note would be written beside an answer.
     help_column = heads[SITE_HEADINGS[-1]][1] if SITE_HEADINGS[-1] in heads else None
-    rows = {row for _word, row in asked}
     no_help = {row for word, row in asked if not texts.has_help(word)}
-
-    def stray(row: int, column: int) -> bool:
-        if row < head:
-            return (row, column) not in heads.values()
-        if row == head:
-            return False
-        spare = column not in own_columns or row not in rows
-        return spare or (column == help_column and row in no_help)
-
-    yield from _filled(sheet, grid, stray)
+    rows = {row for _word, row in asked}
+    spare = [column for column in range(len(grid[0])) if column not in own]
+    strays: list[_Cell] = []
+    for row, line in enumerate(grid):
+        cells = [(row, column) for column, cell in enumerate(line) if cell != ""]
+        if row < found.head:
+            strays += [cell for cell in cells if cell not in heads.values()]
+        elif row == found.head or row in rows:
+            strays += [(row, column) for column in spare]
+            if help_column is not None and row in no_help:
+                strays.append((row, help_column))
+        elif row in found.titles:
+            strays += [(row, answers)]
+        elif row in found.strange and len(cells) > 1:
+            if _visible(line[answers]):
+                key = found.strange[row]
+                yield _strange(sheet, grid, (row, answers), key, found.every)
+        else:
+            strays += cells
+    yield from _not_asked(sheet, grid, strays)
 
 
 def first_few(strays: Sequence[Problem]) -> tuple[Problem, ...]:
@@ -115,73 +140,80 @@ def first_few(strays: Sequence[Problem]) -> tuple[Problem, ...]:
     return (*strays[:MOST_LISTED], Problem(more[0].where, "", expected))
 
 
-def foreign_sheets(workbook: CalamineWorkbook, ours: Collection[str]) -> tuple[Problem, ...]:
+def foreign_sheets(book: Book, ours: Collection[str]) -> tuple[Problem, ...]:
     """The sheets that are not of the form and hold anything, with where to put it.
 
     At most 20 are looked at: no honest workbook has more, and each may be as large as a sheet
     can be.
+
+    Args:
+        book: the workbook.
+        ours: names of the sheets of the form, as they are in this file.
     """
-    foreign = [sheet for sheet in workbook.sheets_metadata if folded(sheet.name) not in ours]
+    foreign = [name for name in book.names if name not in ours]
     found: list[Problem] = []
-    for sheet in foreign[:MOST_LISTED]:
-        if sheet.typ is not SheetTypeEnum.WorkSheet:
-            found.append(Problem(f"{sheet.name}!A1", "", _not_read(sheet.name)))
-        elif first := _first_filled(workbook, sheet.name):
-            cell, text = first
-            found.append(Problem(f"{sheet.name}!{cell}", text, _not_read(sheet.name)))
+    for name in foreign[:MOST_LISTED]:
+        sheet = book.load(name, LARGEST_AREA)
+        if sheet is None:  # a chart or the like, or far larger than any of the form
+            found.append(Problem(f"{name}!A1", "", _not_read(name)))
+        elif first := _first_visible(sheet.grid, _every_cell(sheet.grid)):
+            row, column = first
+            text = _shown(sheet.grid[row][column])
+            found.append(Problem(f"{name}!{column_name(column)}{row + 1}", text, _not_read(name)))
     if more := foreign[MOST_LISTED:]:
         expected = f"no sheet but those of the form; nothing on {len(more)} more of them was read"
-        found.append(Problem(f"{more[0].name}!A1", "", expected))
+        found.append(Problem(f"{more[0]}!A1", "", expected))
     return tuple(found)
 
 
-def comments(content: bytes) -> tuple[Problem, ...]:
-    """Comments pinned to cells, which no cell of the form shows."""
-    with zipfile.ZipFile(BytesIO(content)) as package:
-        if not any(_COMMENT.match(name) for name in package.namelist()):
-            return ()
+def comments(book: Book) -> tuple[Problem, ...]:
+    """Comments pinned to cells, which no cell of the form shows; not those of our own marks."""
+    if not book.comments:
+        return ()
     expected = (
         "none: they are not read; put what they say where it is asked for, or in 'remarks' on "
-        "sheet 'Site', and delete them"
+        f"sheet '{_REMARKS}', and delete them"
     )
     return (Problem("comments on cells", "", expected),)
 
 
 def _not_read(name: str) -> str:
     """Why a foreign sheet is no good and where its rows belong."""
-    copied = [ours for ours in SHEETS.values() if folded(name).startswith(folded(ours))]
+    copied = [ours for ours in _SHEETS if folded(name).startswith(folded(ours))]
     target = f"the sheet '{copied[0]}'" if copied else "the sheets of the form"
     return (
         f"no sheet of this name: nothing on it was read; put its rows on {target}, where rows may "
-        "be added at the end, notes in 'remarks' on sheet 'Site', and delete this sheet"
+        f"be added at the end, notes in 'remarks' on sheet '{_REMARKS}', and delete this sheet"
     )
 
 
-def _first_filled(workbook: CalamineWorkbook, name: str) -> tuple[str, str] | None:
-    """Address and text of the first cell in which anything can be seen.
-
-    A sheet far larger than any of the form is not looked through: its first cell, with no text.
-    """
-    sheet = workbook.get_sheet_by_name(name)
-    if sheet.start is None:
-        return None
-    top, left = sheet.start
-    if sheet.height * sheet.width > _LARGEST_AREA:
-        return f"{column_name(left)}{top + 1}", ""
-    for number, row in enumerate(sheet.to_python(skip_empty_area=True), start=top + 1):
-        for column, cell in enumerate(row, start=left):
-            if _visible(cell):
-                return f"{column_name(column)}{number}", _shown(cell)
-    return None
+def _strange(sheet: str, grid: Grid, cell: _Cell, key: str, known: Mapping[str, object]) -> Problem:
+    """Something stands where another form, or a firm's own, has a question."""
+    row, column = cell
+    near = nearest(key, known)
+    hint = f" (did you mean '{near}'?)" if near else ""
+    expected = (
+        f"nothing here: no question has the key '{key[:_LONGEST_SHOWN]}'{hint}, and what is "
+        f"answered to it was not read. {PERHAPS_OWN}"
+    )
+    where = f"{sheet}!{column_name(column)}{row + 1}"
+    return Problem(where, _shown(grid[row][column]), expected)
 
 
-def _filled(sheet: str, grid: Grid, stray: _IsStray) -> Iterator[Problem]:
-    for number, row in enumerate(grid):
-        for column, cell in enumerate(row):
-            if cell != "" and stray(number, column) and _visible(cell):
-                where = f"{sheet}!{column_name(column)}{number + 1}"
-                expected = f"nothing outside the questions of the form: not read; {_ELSEWHERE}"
-                yield Problem(where, _shown(cell), expected)
+def _not_asked(sheet: str, grid: Grid, cells: Iterable[_Cell]) -> Iterator[Problem]:
+    for row, column in cells:
+        cell = grid[row][column]
+        if _visible(cell):
+            where = f"{sheet}!{column_name(column)}{row + 1}"
+            yield Problem(where, _shown(cell), _NOT_QUESTIONS)
+
+
+def _every_cell(grid: Grid) -> Iterator[_Cell]:
+    return ((row, column) for row, line in enumerate(grid) for column in range(len(line)))
+
+
+def _first_visible(grid: Grid, cells: Iterable[_Cell]) -> _Cell | None:
+    return next((cell for cell in cells if _visible(grid[cell[0]][cell[1]])), None)
 
 
 def _visible(cell: object) -> bool:

@@ -94,8 +94,8 @@ def test_appendix_a_b_type_c_v_dip_of_4h_1v_or_steeper(group):
 
 
 def test_appendix_a_b_type_b_vi_less_steep_dip_stays_as_otherwise():
-    assert class_of("silt", dip_into_pit="less than 4H:1V") == "B"
-    assert class_of("sand", dip_into_pit="less than 4H:1V") == "C"
+    assert class_of("silt", dip_into_pit="flatter than 4H:1V") == "B"
+    assert class_of("sand", dip_into_pit="flatter than 4H:1V") == "C"
 
 
 def test_appendix_a_c_4_the_weakest_layer_counts():

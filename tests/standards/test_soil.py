@@ -75,7 +75,7 @@ def test_type_b_iii_disturbed_soil_that_would_otherwise_be_c_stays_c():
 
 
 def test_type_b_vi_only_what_would_otherwise_be_b():
-    dipping = {"dip_into_pit": "less than 4H:1V"}
+    dipping = {"dip_into_pit": "flatter than 4H:1V"}
     assert class_of(unconfined_strength_psf=1.0 * TSF, **dipping) == "B"
     assert class_of(unconfined_strength_psf=0.5 * TSF, **dipping) == "C"
     # Type A (iv) bars 4H:1V or greater and nothing less; so by the letter an A stays one.

@@ -16,14 +16,24 @@ from survey.vocabulary import (
     NOT_KNOWN,
     VOCABULARY,
     Subject,
+    Units,
+    Vocabulary,
+    read_quantity,
     write_exactly,
 )
 from tests.strategies import values
 
 DAY = dt.date(2026, 4, 3)
 A_DAY = "a date such as 2026-04-03 or 3 Apr 2026"
+NO_SUCH_DAY = "a day that is in the calendar, such as 2026-04-03 or 3 Apr 2026"
+IN_TIME = "a date from 2000 to 2100"
+WHOLE_DATE = "a date with day, month and year, such as 2026-04-03 or 3 Apr 2026"
 ONE_WAY = "a date that can be read in one way only: "
 LENGTH_IN = "a length such as 3 ft 6 in, 42 in or 1.07 m, or a bare number of in"
+AS_MEASURED = (
+    "one figure as it was measured, such as 3 ft 6 in, 42 in or 1.07 m, no range and no 'about'; "
+    "blank if it is not known"
+)
 ZONE = "tolerance zone from 6 in to 120 in"
 WALLS_LISTED = "one of: 'all the way round' | 'only walls to be worked on'"
 
@@ -99,18 +109,22 @@ PROBLEMS = [
     ("survey date", "3.4.2026", ONE_WAY + "2026-03-04 or 2026-04-03", None),
     ("survey date", "04-03-26", ONE_WAY + "2026-04-03, 2026-03-04 or 2004-03-26", None),
     ("survey date", "26-11-20", ONE_WAY + "2020-11-26 or 2026-11-20", None),
-    ("survey date", "13/13/2026", A_DAY, None), ("survey date", "2/30/2026", A_DAY, None),
-    ("survey date", "4/3/226", A_DAY, None), ("survey date", "4/3", A_DAY, None),
-    ("survey date", "12/14/1999", A_DAY, None), ("survey date", "14/2026/12", A_DAY, None),
-    ("survey date", "tomorrow", A_DAY, None),
-    ("survey date", "2026-02-30", A_DAY, None), ("survey date", "2027-02-29", A_DAY, None),
-    ("survey date", 46115.0, A_DAY, None), ("survey date", "1999-12-31", A_DAY, None),
-    ("survey date", dt.date(2101, 1, 1), A_DAY, None), ("survey date", True, A_DAY, None),
-    ("survey date", dt.time(7, 30), A_DAY, None), ("survey date", "3 Apr", A_DAY, None),
+    ("survey date", "13/13/2026", NO_SUCH_DAY, None),
+    ("survey date", "2/30/2026", NO_SUCH_DAY, None),
+    ("survey date", "4/3/226", A_DAY, None), ("survey date", "4/3", WHOLE_DATE, None),
+    ("survey date", "12/14/1999", IN_TIME, None), ("survey date", "14/2026/12", A_DAY, None),
+    ("survey date", "tomorrow",
+     "the date itself, such as 2026-04-03: this is read on another day", None),
+    ("survey date", "2026-02-30", NO_SUCH_DAY, None),
+    ("survey date", "2027-02-29", NO_SUCH_DAY, None),
+    ("survey date", 46115.0, f"{A_DAY}; a number alone is none", None),
+    ("survey date", "1999-12-31", IN_TIME, None),
+    ("survey date", dt.date(2101, 1, 1), IN_TIME, None), ("survey date", True, A_DAY, None),
+    ("survey date", dt.time(7, 30), A_DAY, None), ("survey date", "3 Apr", WHOLE_DATE, None),
     ("survey date", "no", A_DAY, None),
     ("gas odour", "maybe", "yes, no or not known", None),
     ("gas odour", "yess", "yes, no or not known", "yes"),
-    ("gas odour", "not known.", "yes, no or not known", "not known"),
+    ("gas odour", "not knwon", "yes, no or not known", "not known"),
     ("gas odour", 1.0, "yes, no or not known", None),
     ("gas odour", 0, "yes, no or not known", None),
     ("gas odour", "yes and no", "yes, no or not known", None),
@@ -122,22 +136,22 @@ PROBLEMS = [
     ("walls listed", "lls", WALLS_LISTED, None), ("walls listed", "(all", WALLS_LISTED, None),
     ("walls listed", "some", WALLS_LISTED, None), ("walls listed", True, WALLS_LISTED, None),
     ("walls listed", 1.0, WALLS_LISTED, None),
-    ("tolerance zone", "two feet", LENGTH_IN, None), ("tolerance zone", "18-24", LENGTH_IN, None),
-    ("tolerance zone", "18 or 24",
-     "a length in in, ft, yd, mm, cm, m ('or' is no unit of length)", None),
+    ("tolerance zone", "two feet", LENGTH_IN, None), ("tolerance zone", "18-24", AS_MEASURED, None),
+    ("tolerance zone", "18 or 24", AS_MEASURED, None),
     ("tolerance zone", 5.999, ZONE, None), ("tolerance zone", 120.001, ZONE, None),
     ("tolerance zone", -24, ZONE, None), ("tolerance zone", "24 ft", ZONE, None),
     ("tolerance zone", 0, ZONE, None), ("tolerance zone", math.nan, LENGTH_IN, None),
     ("tolerance zone", math.inf, LENGTH_IN, None),
     ("tolerance zone", 1e300, "a length of a size that can be built", None),
-    ("tolerance zone", 10**400, "a length of a size that can be built", None),
+    ("tolerance zone", 10**400, "at most 400 characters", None),
     ("tolerance zone", True, "a length in in, not a date, time or yes/no", None),
     ("tolerance zone", DAY, "a length in in, not a date, time or yes/no", None),
     ("tolerance zone", dt.time(1, 2), "a length in in, not a date, time or yes/no", None),
     ("tolerance zone", dt.timedelta(1), "a length in in, not a date, time or yes/no", None),
     ("ground snow load", "25 ft",
-     "a pressure in psf, psi, ksf, ksi, tsf, kpa, mpa ('ft' is no unit of pressure)", None),
-    ("storeys", 1.5, "a whole number", None), ("storeys", "two", "a whole number such as 2", None),
+     "a pressure in psf, psi, ksf, ksi, tsf, kPa, MPa ('ft' is no unit of pressure)", None),
+    ("storeys", 1.5, "a whole number", None),
+    ("storeys", "a few", "a whole number such as 2", None),
     ("storeys", 7, "storeys from 0 to 6", None), ("storeys", True,
      "a whole number, not a date, time or yes/no", None),
     ("turn at right end", 181, "turn at right end from -180 deg to 180 deg", None),
@@ -206,6 +220,27 @@ def test_a_problem_says_where_what_and_what_to_do():
         "Sheet!B5: read 'all the way around', expected one of: 'all the way round' | 'only "
         "walls to be worked on'; did you mean 'all the way round'?"
     )
+
+
+def test_cells_that_are_alike_are_read_once(monkeypatch):
+    read_texts = []
+
+    def counted(text, kind, unit):
+        read_texts.append((text, unit))
+        return read_quantity(text, kind, unit)
+
+    monkeypatch.setattr("survey.vocabulary.reading.read_quantity", counted)
+    cells = {"pit depth": ("5 ft 3 in", "Piers!B5"), "pit length": ("30", "Piers!C5")}
+    rows = [RawRow(f"Piers!row {n}", f"P{n}", cells) for n in range(60)]
+    fresh = Vocabulary(VOCABULARY.words)
+    for units in Units:
+        raw = RawSurvey("job", RawRow("Site", "site", {}), {Subject.PIER: rows}, units=units)
+        survey, problems = read_survey(raw, fresh)
+        assert len(problems) == (0 if units is Units.US_CUSTOMARY else 60)  # no pit is 30 mm long
+        assert {pier.value("pit depth") for pier in survey.piers} == {63}
+    assert read_texts == [
+        ("5 ft 3 in", "ft"), ("30", "in"), ("5 ft 3 in", "m"), ("30", "mm"),
+    ]  # fmt: skip
 
 
 # Whether a question applies

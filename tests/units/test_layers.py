@@ -15,13 +15,16 @@ ORDER = [
     ("errors", "cache", "resources", "vocabulary"),
     ("model",),
     ("answers",),
+    ("rewriting", "tables"),
     ("document", "workbook"),
     ("engineering",),
     ("quantities",),
     ("facts",),
     ("rulebook",),
     ("assessment",),
+    ("photos",),
     ("sheets",),
+    ("convert",),
     ("cli", "__main__"),
 ]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}

@@ -33,11 +33,12 @@ from survey.vocabulary import (
     Kind,
     Origin,
     Subject,
+    Units,
     Word,
 )
+from survey.vocabulary.walk import OWN_QUESTIONS, page_of, questions
 from survey.workbook import _texts as texts
-from survey.workbook import open_survey, read_workbook, write_form
-from survey.workbook._layout import SHEETS
+from survey.workbook import open_survey, write_form
 from tests.forms import column_of, edited, filled_form, full_survey, row_of
 from tests.strategies import plain, surveys
 
@@ -76,7 +77,8 @@ def of_every_kind(subject):
             yield word(name, subject, kind)
 
 
-EVERY = VOCABULARY.extended(word for subject in SHEETS for word in of_every_kind(subject))
+SUBJECTS = (Subject.SITE, *LISTS)
+EVERY = VOCABULARY.extended(word for subject in SUBJECTS for word in of_every_kind(subject))
 DOG = word("dog loose on site", Subject.SITE, prompt="Is there a dog loose on site?")
 FENCE = word("distance to fence", Subject.PIER, Kind.LENGTH, low=0.0, high=600.0)
 METER = word("meter read", Subject.UTILITY)
@@ -221,24 +223,34 @@ def test_every_kind_was_declared():
 # Where they stand on the form
 
 
-@pytest.mark.parametrize("subject", SHEETS, ids=lambda subject: subject.value)
+@pytest.mark.parametrize("subject", SUBJECTS, ids=lambda subject: subject.value)
 def test_own_questions_stand_after_the_shipped_ones_in_the_order_of_the_rules(
     book_of_every_kind, subject
 ):
     book = book_of_every_kind
-    sheet = book[SHEETS[subject]]
     own = [w for w in EVERY.asked_of(subject) if w not in VOCABULARY.words]
-    last = VOCABULARY.asked_of(subject)[-1].key
+    page = page_of(own[0])
+    sheet, last = book[page.sheet], questions(page, VOCABULARY)[-1].key
+    units = [texts.unit_text(w, Units.US_CUSTOMARY) for w in own]
     if subject is Subject.SITE:
-        rows = range(row_of(sheet, last) + 1, sheet.max_row + 1)
+        title = row_of(sheet, last) + 1
+        assert [sheet.cell(title, n).value for n in (1, 5)] == [OWN_QUESTIONS, "block"]
+        rows = range(title + 1, sheet.max_row + 1)
         shown = [[sheet.cell(row, column).value for column in (1, 3, 4, 5)] for row in rows]
-        assert shown == [[w.prompt, texts.unit_text(w), w.help or None, w.key] for w in own]
+        assert shown == [
+            [w.prompt, unit, w.help or None, w.key] for w, unit in zip(own, units, strict=True)
+        ]
         answers = [sheet.cell(row, 2) for row in rows]
     else:
-        columns = range(column_of(sheet, last) + 1, sheet.max_column + 1)
-        shown = [[sheet.cell(row, column).value for row in (1, 2, 3, 4)] for column in columns]
-        assert shown == [[texts.heading(w.name), texts.unit_text(w), w.prompt, w.key] for w in own]
-        answers = [sheet.cell(64, column) for column in columns]
+        first = column_of(sheet, last) + 1
+        assert sheet.cell(1, first).value == OWN_QUESTIONS
+        columns = range(first, first + len(own))
+        shown = [[sheet.cell(row, column).value for row in (2, 3, 4, 5)] for column in columns]
+        assert shown == [
+            [texts.heading(w.name), unit, w.prompt, w.key]
+            for w, unit in zip(own, units, strict=True)
+        ]
+        answers = [sheet.cell(25, column) for column in columns]
     for w, cell in zip(own, answers, strict=True):
         assert not cell.protection.locked
         assert (cell.number_format == "yyyy-mm-dd") == (w.kind is Kind.DATE)
@@ -263,7 +275,7 @@ def test_the_sheet_of_choices_lists_those_of_own_questions():
     size = word("size of dog", Subject.SITE, Kind.CHOICE, choices=("none", "small", "large"))
     book = openpyxl.load_workbook(io.BytesIO(written(VOCABULARY.extended([size]))))
     rows = list(book["Choices"].iter_rows(min_row=4, values_only=True))
-    assert ("Site", "Own: size of dog?", "none\nsmall\nlarge", None) in rows
+    assert ("Kit", "Own: size of dog?", "none\nsmall\nlarge", None) in rows
 
 
 @pytest.mark.parametrize("subject", [Subject.SITE, Subject.PIER], ids=lambda s: s.value)
@@ -278,10 +290,17 @@ def test_prompts_help_and_choices_are_text_whatever_they_look_like(tmp_path, sub
     assert problems == ()
     assert plain(survey)["site"][0][1].keys() == {w.name for w in vocabulary.asked_of(Subject.SITE)}
     book = openpyxl.load_workbook(io.BytesIO(content))
-    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    worked_out = ("Start", "Checks")
+    cells = [
+        cell
+        for sheet in book
+        if sheet.title not in worked_out
+        for row in sheet.iter_rows()
+        for cell in row
+    ]
     assert {cell.data_type for cell in cells} <= {"s", "inlineStr", "n"}
     assert {as_shown(cell.value) for cell in cells} >= set(HOSTILE)
-    for rule in book[SHEETS[subject]].data_validations.dataValidation:
+    for rule in book[page_of(words[0]).sheet].data_validations.dataValidation:
         assert len(as_shown(rule.prompt).encode("utf-16-le")) <= 2 * 255
         assert not re.search("(?<!_x005F)_x0041_", rule.prompt)
         assert len(as_shown(rule.promptTitle).encode("utf-16-le")) <= 2 * 32
@@ -293,10 +312,10 @@ def test_a_long_question_leaves_rows_in_sight_and_its_help_stands_whole_above_th
         word("a name that goes on and on, to the end of the line and beyond it", help=LONG[:300]),
     ]
     sheet = openpyxl.load_workbook(io.BytesIO(written(VOCABULARY.extended(words))))["Piers"]
-    assert sum(sheet.row_dimensions[row].height or 20 for row in (1, 2, 3)) <= 120
+    assert sum(sheet.row_dimensions[row].height for row in (1, 2, 3, 4)) <= 140
     for w in words:
         column = column_of(sheet, w.key)
-        above = sheet.cell(3, column).value
+        above = sheet.cell(4, column).value
         assert above.startswith(w.prompt)
         assert w.help.strip() in above
     assert max(d.width for d in sheet.column_dimensions.values()) < 100
@@ -324,10 +343,10 @@ def test_a_form_made_before_lacks_the_answer_and_says_where_it_would_stand(tmp_p
     assert problems == ()
     again = "write the form again with 'form --from'"
     assert survey.site.answers["dog loose on site"] == Answer(
-        NOT_KNOWN, f"Site!(no row for 'dog loose on site'; {again})"
+        NOT_KNOWN, f"Kit!(no row for 'dog loose on site'; {again})"
     )
     assert survey.piers[2].answers["distance to fence"] == Answer(
-        NOT_KNOWN, f"Piers!row 7 (no column for 'distance to fence'; {again})"
+        NOT_KNOWN, f"Piers!row 8 (no column for 'distance to fence'; {again})"
     )
     shipped = plain(survey)
     for rows in shipped.values():
@@ -344,7 +363,7 @@ def test_the_form_written_again_from_it_has_the_question_and_every_answer(tmp_pa
 
     def answer(book):
         piers = book["Piers"]
-        cell = piers.cell(7, column_of(piers, "distance_to_fence"))
+        cell = piers.cell(8, column_of(piers, "distance_to_fence"))
         cell.value = "3 ft 6 in"
         cells.append(cell.coordinate)
 
@@ -361,25 +380,29 @@ def test_what_was_written_where_the_question_would_stand_is_not_taken_for_an_ans
     def write(book):
         piers = book["Piers"]
         column = piers.max_column + 1
-        piers.cell(1, column).value, piers.cell(7, column).value = "Distance to fence", "3 ft"
+        piers.cell(1, column).value, piers.cell(8, column).value = "Distance to fence", "3 ft"
 
     survey, problems = opened(tmp_path, edited(filled_form(), write))
     assert survey.piers[2].value("distance to fence") is NOT_KNOWN
     assert [problem.read for problem in problems] == ["Distance to fence", "3 ft"]
 
 
-def test_a_shipped_question_must_be_there_all_the_same(tmp_path, own_form):
+def test_a_shipped_question_that_is_gone_is_not_known_as_an_own_one_is(tmp_path, own_form):
     def remove(book):
-        piers = book["Piers"]
-        piers.cell(4, column_of(piers, "pit_depth")).value = None
-        piers.cell(4, column_of(piers, "distance_to_fence")).value = None
-        site = book["Site"]
-        site.delete_rows(row_of(site, "dog_loose_on_site"))
+        piers, kit = book["Piers"], book["Kit"]
+        piers["A6"] = "P1"
+        for key in ("pit_depth", "distance_to_fence"):
+            column = column_of(piers, key)
+            for row in (2, 5):  # heading and key
+                piers.cell(row, column).value = None
+        kit.delete_rows(row_of(kit, "dog_loose_on_site"))
 
-    message = refusal(opened, tmp_path, edited(own_form, remove))
-    assert "sheet 'Piers': the question 'pit depth' (key 'pit_depth') is missing" in message
-    assert "fence" not in message
-    assert "dog" not in message
+    survey, _problems = opened(tmp_path, edited(own_form, remove))
+    again = "write the form again with 'form --from'"
+    for name in ("pit depth", "distance to fence"):
+        lacking = Answer(NOT_KNOWN, f"Piers!row 6 (no column for '{name}'; {again})")
+        assert survey.piers[0].answers[name] == lacking
+    assert survey.site.answers["dog loose on site"].where.startswith("Kit!(no row for")
 
 
 def test_json_made_before_lacks_the_answer_and_says_where_it_would_stand():
@@ -454,25 +477,35 @@ PERHAPS = (
 )
 
 
-def test_a_form_with_own_questions_is_refused_without_the_rules_that_ask_them(tmp_path, own_form):
-    path = tmp_path / "survey.xlsx"
-    path.write_bytes(own_form)
-    for reader in (open_survey, read_workbook):
-        *faults, last = refusal(reader, path).splitlines()
-        assert faults == [
-            f"{path}: sheet 'Site': no question has the key 'dog_loose_on_site'",
-            f"{path}: sheet 'Piers': no question has the key 'distance_to_fence'; did you mean "
-            "'distance_to_step'?",
-            f"{path}: sheet 'Utilities': no question has the key 'meter_read'",
-        ]
-        assert last.endswith(PERHAPS)
+def test_what_is_answered_to_own_questions_is_told_without_the_rules_that_ask_them(
+    tmp_path, own_form
+):
+    _survey, problems = opened(tmp_path, own_form, VOCABULARY)
+    assert problems == ()
+
+    def answer(book):
+        kit, piers = book["Kit"], book["Piers"]
+        kit.cell(row_of(kit, "dog_loose_on_site"), 2).value = "yes"
+        piers["A6"] = "P1"
+        piers.cell(6, column_of(piers, "distance_to_fence")).value = "3 ft"
+
+    _survey, problems = opened(tmp_path, edited(own_form, answer), VOCABULARY)
+    dog, fence = sorted(problems, key=lambda problem: problem.where)
+    assert (dog.where[:5], dog.read) == ("Kit!B", "yes")
+    assert (fence.where[:7], fence.read) == ("Piers!A", "3 ft")
+    assert "no question has the key 'dog_loose_on_site'" in dog.expected
+    assert all(problem.expected.endswith(PERHAPS) for problem in problems)
 
 
-def test_a_form_that_is_spoilt_otherwise_is_not_blamed_on_rules(tmp_path):
+def test_a_form_that_lacks_a_sheet_is_not_blamed_on_rules(tmp_path):
     def remove(book):
         del book["Soil"]
 
-    assert "--rules" not in refusal(opened, tmp_path, edited(filled_form(), remove), VOCABULARY)
+    path = tmp_path / "survey.xlsx"
+    path.write_bytes(edited(filled_form(), remove))
+    raw = open_survey(path)
+    assert "Soil" in " ".join(raw.notes)
+    assert "--rules" not in " ".join((*raw.notes, *map(str, raw.stray)))
 
 
 def test_json_with_own_questions_is_refused_without_the_rules_that_ask_them():
@@ -539,7 +572,6 @@ def test_a_choice_that_differs_from_another_in_capitals_alone_is_not_guessed_at(
 
 
 def test_every_subject_with_a_sheet_was_tried():
-    assert set(SHEETS) == {Subject.SITE, *LISTS}
-    for subject in SHEETS:
+    for subject in SUBJECTS:
         own = {w.kind for w in EVERY.asked_of(subject) if w.name not in VOCABULARY}
         assert own == set(Kind) - set(NOT_ASKED)

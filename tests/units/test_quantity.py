@@ -22,6 +22,12 @@ from survey.vocabulary import (
 
 LENGTH = "a length such as 3 ft 6 in, 42 in or 1.07 m"
 LENGTH_FT = f"{LENGTH}, or a bare number of ft"
+AS_MEASURED = (
+    "one figure as it was measured, such as 3 ft 6 in, 42 in or 1.07 m, no range and no 'about'; "
+    "blank if it is not known"
+)
+IN_FULL = "a length in full, without an exponent, such as 3 ft 6 in, 42 in or 1.07 m"
+FEET_DASH = "one length: 3 ft 6 in, or one figure with its unit"
 SMALLER_NEXT = "one figure, units from large to small: 3 ft 6 in, 42 in or 1.07 m"
 
 LENGTHS_IN_FEET = [
@@ -43,18 +49,27 @@ LENGTHS_IN_FEET = [
 
 REFUSED_LENGTHS = [
     ("", LENGTH_FT), ("abc", LENGTH_FT), ("in", LENGTH_FT), ("ft 3", LENGTH_FT),
-    ("about 3 ft", LENGTH_FT), ("3 ft 6 in deep", LENGTH_FT), ("~3", LENGTH_FT),
-    ("<3 ft", LENGTH_FT), ("+3", LENGTH_FT), ("--3", LENGTH_FT), ("- 3", LENGTH_FT),
-    # a range or a decimal comma is not guessed at
-    ("3-6", LENGTH_FT), ("3 - 6 in", LENGTH_FT), ("3 6", LENGTH_FT), ("3,6", LENGTH_FT),
-    ("3 to 4", "a length in in, ft, yd, mm, cm, m ('to' is no unit of length)"),
-    ("1,5 m", LENGTH_FT), ("1,20", LENGTH_FT), ("1.234.567", LENGTH_FT), ("12,34,567", LENGTH_FT),
-    ("3 ft 6 in 2", LENGTH_FT), ("3 ft to 4 ft", LENGTH_FT), ("3' 6\" x 4'", LENGTH_FT),
+    ("about 3 ft", AS_MEASURED), ("3 ft 6 in deep", LENGTH_FT), ("~3", AS_MEASURED),
+    ("<3 ft", AS_MEASURED), ("+3", LENGTH_FT), ("--3", LENGTH_FT), ("- 3", LENGTH_FT),
+    # a range is not guessed at, nor what stands before a comma
+    ("3-6", FEET_DASH), ("3 6", FEET_DASH), ("3 - 6 in", AS_MEASURED), ("3-16", AS_MEASURED),
+    ("3,6", "a length that can be read in one way only: 3 ft 6 in or 3.6 ft"),
+    ("3 to 4", AS_MEASURED), ("3 ft to 4 ft", AS_MEASURED), ("3 ft - 4 ft", AS_MEASURED),
+    ("1.234.567", LENGTH_FT), ("12,34,567", LENGTH_FT), ("1,200,5 ft", LENGTH_FT),
+    ("1,200 mm", "a length that can be read in one way only: 1200 mm or 1.2 mm"),
+    ("11/2 in", "a figure that can be read in one way only: 1 1/2 or 5.5"),
+    ("3 9/8 in", "a fraction that is less than one after the whole number"),
+    ("3 ft 14 in", "less than 12 in after the ft: 12 in are one ft more"),
+    ("3'12\"", "less than 12 in after the ft: 12 in are one ft more"),
+    ("1 yd 5 ft", "less than 3 ft after the yd: 3 ft are one yd more"),
+    ("3 ft 6 in 2", SMALLER_NEXT), ("3' 6\" x 4'", LENGTH_FT),
     ("3 ft 4 ft", SMALLER_NEXT), ("6 in 3 ft", SMALLER_NEXT), ("3 in 4 in", SMALLER_NEXT),
-    ("3 ft 1 m", SMALLER_NEXT), ("3 ft -6 in -2 in", SMALLER_NEXT),
+    ("3 ft 1 m", SMALLER_NEXT), ("3 ft -6 in -2 in", AS_MEASURED),
+    ("none", "a length such as 3 ft 6 in, 42 in or 1.07 m; 0 if that was measured, blank if it is "
+     "not known"),
     ("3 kips", "a length in in, ft, yd, mm, cm, m ('kips' is no unit of length)"),
     ("3 psf", "a length in in, ft, yd, mm, cm, m ('psf' is no unit of length)"),
-    ("1e3", "a length in in, ft, yd, mm, cm, m ('e' is no unit of length)"),
+    ("1e3", IN_FULL), ("1.5E-3 ft", IN_FULL),
     ("3 fts", "a length in in, ft, yd, mm, cm, m ('fts' is no unit of length)"),
     ("1/0 ft", "a fraction that does not divide by zero"),
     ("0/0", "a fraction that does not divide by zero"),
@@ -63,6 +78,8 @@ REFUSED_LENGTHS = [
     ("1" * 400 + "/" + "1" * 400, "a length of a size that can be built"),
     ("nan", LENGTH_FT), ("inf", LENGTH_FT), ("#REF!", LENGTH_FT), ("=1+1", LENGTH_FT),
     ("0x10", "a length in in, ft, yd, mm, cm, m ('x' is no unit of length)"),
+    ("3 ft²", "a length in in, ft, yd, mm, cm, m ('ft²' is no unit of length)"),
+    ("3²", "a length in in, ft, yd, mm, cm, m ('²' is no unit of length)"),
 ]  # fmt: skip
 
 OTHER_KINDS = [
@@ -94,17 +111,17 @@ OTHER_KINDS = [
 ]  # fmt: skip
 
 OTHER_REFUSALS = [
-    (Kind.PRESSURE, "psf", "3 ft", "a pressure in psf, psi, ksf, ksi, tsf, kpa, mpa "
+    (Kind.PRESSURE, "psf", "3 ft", "a pressure in psf, psi, ksf, ksi, tsf, kPa, MPa "
      "('ft' is no unit of pressure)"),
     (Kind.PRESSURE, "psf", "3 tsf 5 psf", "one figure, units from large to small: "
      "1.5 tsf, 3000 psf or 144 kPa"),
     (Kind.PRESSURE, None, "3000", "a pressure such as 1.5 tsf, 3000 psf or 144 kPa"),
     (Kind.AREA, "in2", "5 in", "an area in in2, ft2, mm2, cm2 ('in' is no unit of area)"),
     (Kind.VOLTAGE, None, "12", "a voltage such as 12.5 kV or 480 V"),
-    (Kind.SLOPE, "H:1V", "1:1.5", "a slope such as 1.5H:1V, or a bare number of H:1V"),
-    (Kind.SLOPE, "H:1V", "1:10", "a slope such as 1.5H:1V, or a bare number of H:1V"),
+    (Kind.SLOPE, "H:1V", "1:1.5", "a slope with the horizontal first, such as 1.5H:1V"),
+    (Kind.SLOPE, "H:1V", "1:10", "a slope with the horizontal first, such as 1.5H:1V"),
     (Kind.SLOPE, "H:1V", "34°", "a slope in H:1V ('°' is no unit of slope)"),
-    (Kind.SLOPE, "H:1V", "1V:1.5H", "a slope in H:1V ('v:' is no unit of slope)"),
+    (Kind.SLOPE, "H:1V", "1V:1.5H", "a slope with the horizontal first, such as 1.5H:1V"),
     (Kind.ANGLE, "deg", "1.57 rad", "an angle in deg ('rad' is no unit of angle)"),
     (Kind.COUNT, "", "2 storeys", "a whole number such as 2"),
     (Kind.COUNT, "", "two", "a whole number such as 2"),
@@ -153,7 +170,7 @@ def test_metric_figures(kind, text, value):
 def test_a_bare_number_of_inches():
     assert read_quantity("42", Kind.LENGTH, "in") == 42
     assert read_quantity("3'6", Kind.LENGTH, "in") == 42
-    with pytest.raises(QuantityError, match=f"^{LENGTH}, or a bare number of in$"):
+    with pytest.raises(QuantityError, match=f"^{FEET_DASH}$"):
         read_quantity("3 6", Kind.LENGTH, "in")
 
 
@@ -187,7 +204,7 @@ KINDS_AND_UNITS = [(kind, unit) for kind in MEASURES for unit in MEASURES[kind].
 @pytest.mark.parametrize(
     ("kind", "unit", "text"),
     [
-        (Kind.LENGTH, "mm", "25 mm"), (Kind.LENGTH, "mm", "1,200 mm"),
+        (Kind.LENGTH, "mm", "25 mm"), (Kind.LENGTH, "mm", "1200 mm"),
         (Kind.LENGTH, "mm", "9.5 mm"), (Kind.LENGTH, "cm", "30.5 cm"),
         (Kind.LENGTH, "m", "1.2 m"), (Kind.LENGTH, "m", "0.955 m"),
         (Kind.LENGTH, "ft", "3 ft 6.5 in"), (Kind.LENGTH, "in", "0.984 in"),

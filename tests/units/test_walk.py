@@ -3,6 +3,7 @@
 from survey.vocabulary import VOCABULARY, Kind, Origin, Subject, Word
 from survey.vocabulary.walk import (
     FIRST_VISIT,
+    MAY_STAY_BLANK,
     OWN_QUESTIONS,
     PAGES,
     blocks_of,
@@ -52,3 +53,8 @@ def test_the_short_form_asks_on_every_page_that_is_walked():
     assert not short["Kit"]
     assert not short["Releases"]
     assert all(short[sheet] for sheet in ("Office", "Site", "Walls", "Piers", "Utilities", "Soil"))
+
+
+def test_nothing_that_a_rule_may_ask_for_may_stay_blank():
+    assert {VOCABULARY[name].kind for name in MAY_STAY_BLANK} == {Kind.TEXT}
+    assert all(VOCABULARY[name].asks_when is None for name in MAY_STAY_BLANK)

@@ -18,7 +18,7 @@ from survey.vocabulary import (
     Worse,
     write_quantity,
 )
-from survey.workbook import SHEETS
+from survey.vocabulary.walk import page_of
 
 _WIDEST = 80
 _ALIKE = 0.6
@@ -148,7 +148,7 @@ def _comes_from(word: Word, book: RuleBook) -> Iterator[str]:
             if word.name not in VOCABULARY:
                 place = _place(word, book)
                 yield f"the firm's own question{f' at {place}' if place else ''}"
-            yield f"asked on sheet {SHEETS[word.subject]} of the form; {word.origin.value}"
+            yield f"asked on sheet {page_of(word).sheet} of the form; {word.origin.value}"
             if word.asks_when is not None:
                 choices = " or ".join(word.asks_when.choices)
                 yield f"does not apply unless '{word.asks_when.word}' is {choices}"

@@ -111,7 +111,9 @@ def test_the_named_competent_person_may_lift_what_is_his_to_lift():
 def test_somebody_else_may_not_call_himself_the_competent_person():
     assessment = spoil("Somebody Else")
     assert not assessment.verdict.may_start
-    why = "'Somebody Else' is not the competent person named on the Site sheet, who is 'B. Wherry'"
+    why = (
+        "'Somebody Else' is not the competent person named on the Office sheet, who is 'B. Wherry'"
+    )
     assert why in refusals(assessment)
 
 

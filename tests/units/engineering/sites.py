@@ -30,10 +30,10 @@ SITE = {
     "pier_capacity_rated": "yes", "rated_pier_capacity": 30000,
     "cylinder_effective_area": 5.16, "cylinder_pressure_allowed": 10000,
     "bracket_eccentricity": 3, "anchors_at_a_bracket": 2, "anchor_diameter": 0.5,
-    "anchor_embedment": 4, "spanning_tube_width": 4, "spanning_tube_depth": 6,
-    "spanning_tube_wall": 0.25, "days_for_bed_to_cure": 1, "design_life_in_years": 50,
-    "corrosion_tests": "made", "soil_resistivity": 4500, "soil_acidity": 7, "soil_chloride": 30,
-    "soil_sulfate": 60,
+    "anchor_embedment": 4, "spanning_tube_at_hand": "yes", "spanning_tube_width": 4,
+    "spanning_tube_depth": 6, "spanning_tube_wall": 0.25, "days_for_bed_to_cure": 1,
+    "design_life_in_years": 50, "corrosion_tests": "made", "soil_resistivity": 4500,
+    "soil_acidity": 7, "soil_chloride": 30, "soil_sulfate": 60,
 }  # fmt: skip
 WALL = {
     "turn_at_right_end": 90, "wall_material": "poured concrete", "wall_thickness": 8,

@@ -92,6 +92,7 @@ CASES = {
     "corner, station": (lambda x: corner(station_in=x), 0, 480),
     "corner, opening": (lambda x: corner(opening_in=x), 6, 14760),
     "corner, wall length": (lambda x: corner(wall_length_in=x), 12, 6000),
+    "next pier, station": (lambda x: layout.distance_to_next_pier(60.0, [x]), 0, 6000),
     "gap, station": (lambda x: gap(station=x), 0, 6000),
     "gap, opening": (lambda x: gap(opened=x), 6, 14760),
     "opening, slope": (lambda x: opening(slope_of_sides=x), 0, 10),

@@ -472,6 +472,18 @@ def test_gap_to_the_nearest_pit_of_the_wall_from_both():
     assert gaps == {"P1": 60.0, "P2": 48.0, "P3": 48.0, "P4": DOES_NOT_APPLY}
 
 
+def test_distance_to_the_nearest_pier_of_the_wall_however_its_pit_is_held():
+    unheld = {"side_protection": None, "slope_of_sides": None, "foot_of_the_slope": None}
+    piers = {"P1": {}, "P2": {"station": 30, **unheld}, "P3": {"station": 39},
+             "P4": {"wall_of_pier": "back", "station": 21}}  # fmt: skip
+    found = work_out(survey(piers=piers))
+    apart = {label: found.of("distance to next pier", (label,)).result.value for label in piers}
+    assert apart == {"P1": 120.0, "P2": 108.0, "P3": 108.0, "P4": DOES_NOT_APPLY}
+    piers["P4"] = {"wall_of_pier": None, "station": 21}
+    quantity = figure("distance to next pier", piers=piers)
+    assert missing(quantity) == {("wall of pier", "P4")}
+
+
 def test_pits_that_run_into_each_other_have_a_negative_gap():
     piers = {"P1": {}, "P2": {"station": 25}}
     for label in piers:

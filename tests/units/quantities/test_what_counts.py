@@ -3,7 +3,7 @@
 import pytest
 
 from survey.quantities import work_out
-from survey.vocabulary import NOT_KNOWN
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
 from tests.units.engineering.sites import survey
 
 
@@ -24,6 +24,18 @@ def test_what_stands_over_the_pit_is_on_the_tube_between_brackets():
     assert loaded > of("spanning tube use", "P1", piers={**two, "P1": none}).value
     unknown = {"heavy_load_over_pit": None, "point_load_at_pier": None}
     assert of("spanning tube use", "P1", piers={**two, "P1": unknown}).value is NOT_KNOWN
+
+
+def test_who_has_no_tube_between_brackets_is_asked_for_no_size_of_it():
+    two = {"P1": {}, "P2": {"station": 26}}
+    sizes = ("width", "depth", "wall")
+    blank = dict.fromkeys(f"spanning_tube_{size}" for size in sizes)
+    none = of("spanning tube use", "P1", piers=two, site={**blank, "spanning_tube_at_hand": "no"})
+    assert none.value is DOES_NOT_APPLY
+    unsaid = survey(piers=two, site={"spanning_tube_at_hand": None})
+    quantity = work_out(unsaid).of("spanning tube use", ("P1",))
+    assert quantity.result.value is NOT_KNOWN
+    assert [given.word for given in quantity.inputs] == ["spanning tube at hand"]
 
 
 def test_the_shoring_tables_are_never_said_to_hold_beside_what_nobody_asks():

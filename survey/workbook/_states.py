@@ -1,0 +1,54 @@
+"""When a cell is open, and when it is ruled out: as formulas for any spreadsheet program.
+
+Products of conditions, not AND and OR: these work alike on one cell and, within SUMPRODUCT, on
+the cells of a column. A blank is open, and so is "not known". While the answer on which a
+question depends is open itself, the question is neither open nor out of the way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from survey.vocabulary import NOT_KNOWN, Vocabulary, Word
+
+Reference = Callable[[Word], str]  # the cells that answer a question
+
+
+def text(said: str) -> str:
+    """A text within a formula."""
+    return '"' + said.replace('"', '""') + '"'
+
+
+def is_open(cells: str) -> str:
+    """Whether there is no answer: 1 or 0."""
+    return f"((TRIM({cells})={text('')})+({cells}={text(str(NOT_KNOWN))})>0)"
+
+
+def applies(vocabulary: Vocabulary, word: Word, reference: Reference) -> str:
+    """Factors that are 1 while earlier answers make the question apply; empty if it always does."""
+    return "".join(
+        f"*{_is_one_of(reference(other), choices)}" for other, choices in _chain(vocabulary, word)
+    )
+
+
+def ruled_out(vocabulary: Vocabulary, word: Word, reference: Reference) -> str:
+    """Whether an earlier answer rules the question out; empty if none can."""
+    terms = (
+        f"(1-{is_open(reference(other))})*(1-{_is_one_of(reference(other), choices)})"
+        for other, choices in _chain(vocabulary, word)
+    )
+    return "+".join(terms)
+
+
+def _is_one_of(cells: str, choices: tuple[str, ...]) -> str:
+    # The 0 makes a number of it, even of one choice: where truth values stand above every number,
+    # FALSE > 0 would be true. A cell equals one choice at most.
+    return f"(0+{'+'.join(f'({cells}={text(choice)})' for choice in choices)})"
+
+
+def _chain(vocabulary: Vocabulary, word: Word) -> Iterator[tuple[Word, tuple[str, ...]]]:
+    """The questions on which this one depends, nearest first, and the answers that it needs."""
+    while word.asks_when is not None:
+        other = vocabulary[word.asks_when.word]
+        yield other, word.asks_when.choices
+        word = other

@@ -1,0 +1,108 @@
+"""A copy of a filled workbook with a comment at each cell to put right."""
+
+# openpyxl has no types of its own.
+# mypy: disable-error-code="no-untyped-call"
+
+from __future__ import annotations
+
+import os
+import re
+import warnings
+import zipfile
+from collections.abc import Iterable, Mapping
+from io import BytesIO
+from pathlib import Path
+
+from openpyxl.comments.comments import Comment
+from openpyxl.reader.excel import load_workbook
+from openpyxl.workbook.workbook import Workbook
+
+from survey.errors import Problem, UserError
+from survey.workbook._file import file_bytes
+from survey.workbook._layout import MARK_AUTHOR, START
+
+_CELL = re.compile(r"(?P<sheet>.+)!(?P<cell>[A-Z]{1,3}[1-9][0-9]*)")
+_ROW = re.compile(r"(?P<sheet>.+)!row (?P<row>[1-9][0-9]*)")
+_WIDTH, _HEIGHT = 320, 110  # points; a message of three lines
+_BY_HAND = (
+    "The messages say which cells to put right. Comments can only be put into a workbook that is "
+    "saved as .xlsx or .xlsm."
+)
+
+
+def mark_workbook(source: Path, problems: Iterable[Problem], out: Path) -> None:
+    """Write a copy of a workbook with the problems as comments on their cells.
+
+    A problem of a row stands at its first cell, one of the whole file at the first cell of the
+    first sheet. The copy reads as the workbook does; the marks are no text outside the form.
+
+    Args:
+        source: a workbook that was read; it is only read.
+        problems: what is wrong, with sheet and cell.
+        out: the copy; it must not exist yet, but for an earlier copy.
+
+    Raises:
+        UserError: the source is no .xlsx or .xlsm workbook that can be copied, or ``out`` can't
+            be written.
+    """
+    content = file_bytes(source)
+    if not _is_marked_copy(out):
+        raise UserError(
+            f"{out}: this file exists already and is no marked copy of a survey; it is not written "
+            "over. Move it away first."
+        )
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # parts that openpyxl leaves out are no fault of theirs
+            book = load_workbook(BytesIO(content), keep_vba=source.suffix.lower() == ".xlsm")
+    except Exception as fault:  # whatever stands in the file; it was read by another library
+        raise UserError(f"{source}: no marked copy can be made ({fault}). {_BY_HAND}") from None
+    for (sheet, cell), texts in _by_cell(book, problems).items():
+        place = book[sheet][cell]
+        earlier = [place.comment.text] if place.comment else []
+        # Its author stands in the text as well: not every program keeps the other when it saves.
+        said = "\n\n".join([f"{MARK_AUTHOR}: {texts[0]}", *texts[1:], *earlier])
+        comment = Comment(said, MARK_AUTHOR, _HEIGHT, _WIDTH)
+        place.comment = comment
+    unfinished = out.with_name(f".{out.name}.{os.getpid()}.part")
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        book.save(unfinished)
+        unfinished.replace(out)
+    except OSError as fault:
+        raise UserError(
+            f"{out}: the marked copy can't be written here ({fault.strerror}). Give another folder "
+            "with '--out'."
+        ) from None
+    finally:
+        unfinished.unlink(missing_ok=True)
+
+
+def _by_cell(book: Workbook, problems: Iterable[Problem]) -> Mapping[tuple[str, str], list[str]]:
+    """The messages, without their place, by the sheet and cell at which they are put."""
+    cells: dict[tuple[str, str], list[str]] = {}
+    first = (START if START in book.sheetnames else book.sheetnames[0], "A1")
+    for problem in problems:
+        if (found := _CELL.fullmatch(problem.where)) and found["sheet"] in book.sheetnames:
+            place, said = (found["sheet"], found["cell"]), problem.message
+        elif (found := _ROW.fullmatch(problem.where)) and found["sheet"] in book.sheetnames:
+            place, said = (found["sheet"], f"A{found['row']}"), problem.message
+        else:
+            place, said = first, str(problem)
+        cells.setdefault(place, []).append(said)
+    return cells
+
+
+def _is_marked_copy(out: Path) -> bool:
+    """Whether a copy may be written: nothing is there, or an earlier copy is."""
+    if not out.exists():
+        return True
+    try:
+        with zipfile.ZipFile(out) as package:
+            return any(
+                MARK_AUTHOR.encode() in package.read(name)
+                for name in package.namelist()
+                if "comments" in name and name.endswith(".xml")
+            )
+    except (OSError, zipfile.BadZipFile):
+        return False
