@@ -29,7 +29,7 @@ def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> S
     if found is None:
         told.faults.append(f"sheet '{sheet.name}': its hidden row of keys is missing")
         return ()
-    told.strays += stray.beside_list(sheet.name, sheet.grid, found)
+    told.strays += stray.beside_list(sheet.name, sheet.grid, found, older=told.older)
     columns = _columns(sheet, found, told)
     filled = [
         number

@@ -89,7 +89,9 @@ def _answers(
     """The answers on one sheet."""
     sheet = page.sheet
     here = [(words[key], row) for key, each in places.items() for at, row in each if at is page]
-    told.strays += stray.beside_questions(sheet.name, sheet.grid, page.lines, page.answers, here)
+    told.strays += stray.beside_questions(
+        sheet.name, sheet.grid, page.lines, page.answers, here, older=told.older
+    )
     clear = unmerged(sheet, sorted(row for _word, row in here), {page.answers: True}, several=False)
     told.problems += clear.problems
     column = f"{sheet.name}!{column_name(page.answers)}"

@@ -62,8 +62,12 @@ def left_over(sheet: str, grid: Grid) -> Iterator[Problem]:
     yield from _not_asked(sheet, grid, beside)
 
 
-def beside_list(sheet: str, grid: Grid, found: Columns) -> Iterator[Problem]:
-    """Cells of a list that stand in no column of a question, or above its headings."""
+def beside_list(sheet: str, grid: Grid, found: Columns, *, older: bool) -> Iterator[Problem]:
+    """Cells of a list that stand in no column of a question, or above its headings.
+
+    A question that nobody asks is told even where it is blank, but on an older form: it may be of
+    a firm's own rules, without which the site would be judged.
+    """
     first = max(0, found.head - HEAD_ROWS) if found.headings is None else found.headings
     if found.headings and any(text in BLOCK_TITLES for text in grid[first - 1]):
         first -= 1
@@ -76,15 +80,22 @@ def beside_list(sheet: str, grid: Grid, found: Columns) -> Iterator[Problem]:
         if column in found.pictures:
             strays += [(row, column) for row, _ in below if grid[row][column] != _PICTURE_IN_CELL]
         elif column in found.strange and _first_visible(grid, head):
-            if filled := _first_visible(grid, below):
-                yield _strange(sheet, grid, filled, found.strange[column], found.every)
+            told = _first_visible(grid, below) or (None if older else (first, column))
+            if told:
+                yield _strange(sheet, grid, told, found.strange[column], found.every)
         else:
             strays += [*head, (found.head, column), *below]
     yield from _not_asked(sheet, grid, sorted(strays))
 
 
 def beside_questions(
-    sheet: str, grid: Grid, found: Lines, answers: int, asked: Collection[tuple[Word, int]]
+    sheet: str,
+    grid: Grid,
+    found: Lines,
+    answers: int,
+    asked: Collection[tuple[Word, int]],
+    *,
+    older: bool,
 ) -> Iterator[Problem]:
     """Cells of a sheet about the site that are no question, unit or help, nor an answer.
 
@@ -94,6 +105,7 @@ def beside_questions(
         found: the rows of its questions.
         answers: number of the column of answers, from 0.
         asked: each question with the number of its row, from 0.
+        older: whether the form is of an older version, which may ask what nobody asks now.
     """
     heads = {
         str(cell): (row, column)
@@ -121,7 +133,7 @@ def beside_questions(
         elif row in found.titles:
             strays += [(row, answers)]
         elif row in found.strange and len(cells) > 1:
-            if _visible(line[answers]):
+            if _visible(line[answers]) or not older:
                 key = found.strange[row]
                 yield _strange(sheet, grid, (row, answers), key, found.every)
         else:

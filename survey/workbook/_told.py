@@ -28,6 +28,7 @@ class Told:
     problems: list[Problem] = field(default_factory=list)
     strays: list[Problem] = field(default_factory=list)
     lacking: Counter[str] = field(default_factory=Counter)  # questions, by the form's sheet
+    older: bool = False  # whether the form is of an earlier version
 
     def answer(self, read: object, where: str) -> object:
         """What goes on as the answer in a cell: nothing if it is blank or has no value."""

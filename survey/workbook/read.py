@@ -166,6 +166,7 @@ def _start(book: Book, names: Mapping[str, str], told: Told) -> tuple[Units, boo
             f"sheet '{sheet.name}': the form is of version '{shown(version)}'; this program reads "
             f"versions 1 to {FORM_VERSION}{newer}"
         )
+    told.older = version is not None and version != str(FORM_VERSION)
     written = beside.get(UNITS_KEY, Units.US_CUSTOMARY.value)
     units = next((known for known in Units if folded(known.value) == folded(written)), None)
     if units is None:
