@@ -18,7 +18,7 @@ from survey.model import LISTS, Answer, Row, Survey, Value
 from survey.vocabulary import DOES_NOT_APPLY, VOCABULARY, Kind, Subject, Word
 from survey.vocabulary.walk import PAGES
 from survey.workbook import write_form
-from survey.workbook._layout import ANSWER_KEY
+from survey.workbook.layout import ANSWER_KEY
 
 _COUNTS = {
     Subject.WALL: 4,

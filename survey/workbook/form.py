@@ -62,8 +62,8 @@ def write_form(
     if survey is not None:
         _check_rows(path, survey)
     # openpyxl is heavy; reading needs none of it
-    from survey.workbook._pages import save_form
-    from survey.workbook._plan import Order
+    from survey.workbook.writing.pages import save_form
+    from survey.workbook.writing.plan import Order
 
     order = Order(
         vocabulary if survey is None else survey.vocabulary,

@@ -18,8 +18,8 @@ from openpyxl.reader.excel import load_workbook
 from openpyxl.workbook.workbook import Workbook
 
 from survey.errors import Problem, UserError
-from survey.workbook._file import file_bytes
-from survey.workbook._layout import MARK_AUTHOR, START
+from survey.workbook.layout import MARK_AUTHOR, START
+from survey.workbook.reading.file import file_bytes
 
 _CELL = re.compile(r"(?P<sheet>.+)!(?P<cell>[A-Z]{1,3}[1-9][0-9]*)")
 _ROW = re.compile(r"(?P<sheet>.+)!row (?P<row>[1-9][0-9]*)")

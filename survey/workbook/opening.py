@@ -6,8 +6,8 @@ from pathlib import Path
 
 from survey.answers import RawSurvey
 from survey.vocabulary import VOCABULARY, Vocabulary
-from survey.workbook._file import Content, content_of, file_bytes, json_text
-from survey.workbook.read import workbook_rows
+from survey.workbook.reading.file import Content, content_of, file_bytes, json_text
+from survey.workbook.reading.read import workbook_rows
 
 
 def open_survey(path: Path, vocabulary: Vocabulary = VOCABULARY) -> RawSurvey:

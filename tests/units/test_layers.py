@@ -64,14 +64,14 @@ def loaded_by(*arguments: str) -> set[str]:
 
 
 def test_help_loads_nothing_heavy():
-    heavy = {"numpy", "pandas", "openpyxl", "shapely", "jinja2", "lark", "durable"}
+    heavy = {"numpy", "pandas", "openpyxl", "shapely", "jinja2", "lark", "durable", "PIL"}
     assert not loaded_by("--help") & heavy
 
 
 def test_a_check_of_a_workbook_loads_neither_writer_nor_pydantic(tmp_path):
     demo = PACKAGE.parent / "demo_sites" / "01-fennel-house.xlsx"
     loaded = loaded_by("check", str(demo), "--out", str(tmp_path))
-    assert not loaded & {"openpyxl", "pandas", "pint", "pydantic"}
+    assert not loaded & {"openpyxl", "pandas", "pint", "pydantic", "PIL"}
     assert "python_calamine" in loaded
 
 

@@ -37,8 +37,7 @@ from survey.vocabulary import (
     Word,
 )
 from survey.vocabulary.walk import OWN_QUESTIONS, page_of, questions
-from survey.workbook import _texts as texts
-from survey.workbook import open_survey, write_form
+from survey.workbook import open_survey, texts, write_form
 from tests.forms import column_of, edited, filled_form, full_survey, row_of
 from tests.strategies import plain, surveys
 

@@ -16,7 +16,7 @@ from survey.rulebook.book import load_book
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing, Subject, Units
 from survey.vocabulary.walk import PAGES, questions
 from survey.workbook import open_survey, write_form
-from survey.workbook._layout import ANSWER_KEY, QUESTION_KEY
+from survey.workbook.layout import ANSWER_KEY, QUESTION_KEY
 from tests.demo_surveys import careful_house, survey_of
 from tests.forms import (
     as_ods,

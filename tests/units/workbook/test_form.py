@@ -14,10 +14,9 @@ from survey.errors import UserError
 from survey.model import Answer, Row, Survey
 from survey.vocabulary import MEASURES, VOCABULARY, Kind, Subject, Units, read_quantity
 from survey.vocabulary.walk import PAGES, blocks_of, page_of, questions
-from survey.workbook import _texts as texts
-from survey.workbook import write_form
-from survey.workbook._layout import column_name
-from survey.workbook._paper import LETTERS_A_PAGE, page_ends
+from survey.workbook import texts, write_form
+from survey.workbook.layout import column_name
+from survey.workbook.writing.paper import LETTERS_A_PAGE, page_ends
 from tests.forms import blank_form, column_of, full_survey, row_of
 
 WORDS = [word for page in PAGES for word in questions(page, VOCABULARY)]

@@ -11,8 +11,8 @@ from openpyxl.drawing.xdr import XDRPoint2D, XDRPositiveSize2D
 from PIL import Image
 
 from survey.model import Picture
-from survey.workbook import _pictures
-from survey.workbook._pictures import add_pictures, embedded_pictures, standing_at
+from survey.workbook import pictures
+from survey.workbook.pictures import add_pictures, embedded_pictures, standing_at
 from tests.forms import blank_form
 from tests.made_pictures import (
     BLUE,
@@ -153,34 +153,34 @@ def test_a_row_that_is_no_number_counts_as_none(row):
 
 def test_what_is_read_is_bounded(monkeypatch):
     content = book(("Piers", "D7", jpeg(RED)), ("Piers", "D8", jpeg(BLUE)))
-    monkeypatch.setattr(_pictures, "LARGEST_PICTURE", len(jpeg()) - 1)
+    monkeypatch.setattr(pictures, "LARGEST_PICTURE", len(jpeg()) - 1)
     assert [p.content for p in embedded_pictures(content)] == [b"", b""]
-    monkeypatch.setattr(_pictures, "LARGEST_PICTURE", len(jpeg()) * 2)
-    monkeypatch.setattr(_pictures, "MOST_PICTURES", 1)
+    monkeypatch.setattr(pictures, "LARGEST_PICTURE", len(jpeg()) * 2)
+    monkeypatch.setattr(pictures, "MOST_PICTURES", 1)
     assert len(embedded_pictures(content)) == 1
-    monkeypatch.setattr(_pictures, "_MOST_ELEMENTS", 5)
+    monkeypatch.setattr(pictures, "_MOST_ELEMENTS", 5)
     assert embedded_pictures(content) == ()
 
 
 def test_all_pictures_together_are_bounded(monkeypatch):
     content = book(*(("Piers", f"D{row}", jpeg((row, 0, 0))) for row in range(2, 7)))
     size = len(jpeg((2, 0, 0)))
-    monkeypatch.setattr(_pictures._Parts, "__init__", _with_room(int(2.5 * size)))
+    monkeypatch.setattr(pictures._Parts, "__init__", _with_room(int(2.5 * size)))
     found = embedded_pictures(content)
     assert [bool(p.content) for p in found] == [True, True, False, False, False]
     assert [p.row for p in found] == [2, 3, 4, 5, 6]
 
 
 def _with_room(room):
-    real = _pictures._Parts.__init__
+    real = pictures._Parts.__init__
     return lambda self, package: real(self, package, room)
 
 
 def test_many_sheets_that_lead_to_one_large_drawing_are_not_read_for_ever(monkeypatch):
     reads = []
-    real = _pictures._Parts._read
+    real = pictures._Parts._read
     monkeypatch.setattr(
-        _pictures._Parts, "_read", lambda *a: reads.append(len(read := real(*a))) or read
+        pictures._Parts, "_read", lambda *a: reads.append(len(read := real(*a))) or read
     )
     made = openpyxl.Workbook()
     for n in range(200):

@@ -30,7 +30,7 @@ from survey.vocabulary import (
 )
 from survey.vocabulary.walk import MAY_STAY_BLANK, PAGES, on_first_visit, questions
 from survey.workbook import write_form
-from survey.workbook._checks import ODDITIES
+from survey.workbook.writing.checks import ODDITIES
 from tests.demo_surveys import careful_house
 from tests.forms import column_of, row_of
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.vocabulary import Kind
-from survey.workbook import _look as look
-from survey.workbook import _texts as texts
-from survey.workbook._cells import write
-from survey.workbook._layout import CHOICES_COLUMNS, column_name
-from survey.workbook._look import Look
-from survey.workbook._paper import set_up
-from survey.workbook._plan import Plan
+from survey.workbook import texts
+from survey.workbook.layout import CHOICES_COLUMNS, column_name
+from survey.workbook.writing import look
+from survey.workbook.writing.cells import write
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.paper import set_up
+from survey.workbook.writing.plan import Plan
 
 _TITLE = "Choices, for filling in a printed form"
 _USE = (

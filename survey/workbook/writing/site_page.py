@@ -8,14 +8,14 @@ from __future__ import annotations
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.vocabulary import Word
-from survey.workbook import _look as look
-from survey.workbook import _texts as texts
-from survey.workbook._cells import write, write_answer
-from survey.workbook._guide import Lists, guide
-from survey.workbook._layout import ANSWER_KEY, BLOCK_KEY, QUESTION_KEY, SITE_HEADINGS, column_name
-from survey.workbook._look import Look
-from survey.workbook._paper import set_up
-from survey.workbook._plan import (
+from survey.workbook import texts
+from survey.workbook.layout import ANSWER_KEY, BLOCK_KEY, QUESTION_KEY, SITE_HEADINGS, column_name
+from survey.workbook.writing import look
+from survey.workbook.writing.cells import write, write_answer
+from survey.workbook.writing.guide import Lists, guide
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.paper import set_up
+from survey.workbook.writing.plan import (
     SITE_ANSWER,
     SITE_FIRST,
     SITE_HEADING,

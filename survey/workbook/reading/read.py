@@ -16,10 +16,7 @@ from survey.answers import RawRow, RawSurvey, as_text
 from survey.errors import Problem, UnreadableSurveyError
 from survey.vocabulary import CLOSED_BY, VOCABULARY, Subject, Units, Vocabulary
 from survey.vocabulary.walk import PAGES
-from survey.workbook import _stray as stray
-from survey.workbook._book import Book, Sheet
-from survey.workbook._file import Content, content_of, file_bytes, unreadable
-from survey.workbook._layout import (
+from survey.workbook.layout import (
     CHECKS,
     CHOICES,
     FORM_VERSION,
@@ -35,14 +32,17 @@ from survey.workbook._layout import (
     asked,
     folded,
 )
-from survey.workbook._list_sheets import list_rows
-from survey.workbook._ods import ods_book
-from survey.workbook._package import ODS, XLSX, measured_parts
-from survey.workbook._pictures import embedded_pictures
-from survey.workbook._places import page_by_keys
-from survey.workbook._site_sheets import site_row
-from survey.workbook._told import WRITE_AGAIN, Told, shown
-from survey.workbook._xlsx import xlsx_book
+from survey.workbook.pictures import embedded_pictures
+from survey.workbook.reading import stray
+from survey.workbook.reading.book import Book, Sheet
+from survey.workbook.reading.file import Content, content_of, file_bytes, unreadable
+from survey.workbook.reading.list_sheets import list_rows
+from survey.workbook.reading.ods import ods_book
+from survey.workbook.reading.package import ODS, XLSX, measured_parts
+from survey.workbook.reading.places import page_by_keys
+from survey.workbook.reading.site_sheets import site_row
+from survey.workbook.reading.told import WRITE_AGAIN, Told, shown
+from survey.workbook.reading.xlsx import xlsx_book
 
 _WHOLE = MOST_ROWS_DEEP * MOST_COLUMNS
 _NO_ANSWERS = (START, SKETCH, CHOICES, LISTS, CHECKS, NOT_READ)

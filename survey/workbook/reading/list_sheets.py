@@ -8,12 +8,12 @@ from survey.answers import MOST_ROWS, RawRow, as_text
 from survey.errors import Problem
 from survey.vocabulary import Vocabulary
 from survey.vocabulary.walk import Page
-from survey.workbook import _stray as stray
-from survey.workbook._book import Grid, Sheet
-from survey.workbook._layout import LABEL_KEY, asked, column_name
-from survey.workbook._merged import unmerged
-from survey.workbook._places import Columns, list_columns, one_of
-from survey.workbook._told import WRITE_AGAIN, Cells, Told, is_blank, shown
+from survey.workbook.layout import LABEL_KEY, asked, column_name
+from survey.workbook.reading import stray
+from survey.workbook.reading.book import Grid, Sheet
+from survey.workbook.reading.merged import unmerged
+from survey.workbook.reading.places import Columns, list_columns, one_of
+from survey.workbook.reading.told import WRITE_AGAIN, Cells, Told, is_blank, shown
 
 
 def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> Sequence[RawRow]:

@@ -15,20 +15,20 @@ from openpyxl.worksheet.worksheet import Worksheet
 from survey.errors import UserError
 from survey.model import Picture
 from survey.vocabulary import Subject
-from survey.workbook import _look as look
-from survey.workbook import _texts as texts
-from survey.workbook._checks import fill_checks
-from survey.workbook._choices import fill_choices
-from survey.workbook._cover import fill_cover
-from survey.workbook._formats import format_states
-from survey.workbook._guide import Lists
-from survey.workbook._layout import CHECKS, CHOICES, LISTS, MOST_COLUMNS, NOT_READ, SKETCH
-from survey.workbook._left_over import fill_left_over
-from survey.workbook._list_page import fill_list_page
-from survey.workbook._pictures import add_pictures, standing_at
-from survey.workbook._plan import FIRST, SITE_KEY, Order, PagePlan, Plan, plan_form
-from survey.workbook._site_page import fill_site_page
-from survey.workbook._sketch import fill_sketch
+from survey.workbook import texts
+from survey.workbook.layout import CHECKS, CHOICES, LISTS, MOST_COLUMNS, NOT_READ, SKETCH
+from survey.workbook.pictures import add_pictures, standing_at
+from survey.workbook.writing import look
+from survey.workbook.writing.checks import fill_checks
+from survey.workbook.writing.choices import fill_choices
+from survey.workbook.writing.cover import fill_cover
+from survey.workbook.writing.formats import format_states
+from survey.workbook.writing.guide import Lists
+from survey.workbook.writing.left_over import fill_left_over
+from survey.workbook.writing.list_page import fill_list_page
+from survey.workbook.writing.plan import FIRST, SITE_KEY, Order, PagePlan, Plan, plan_form
+from survey.workbook.writing.site_page import fill_site_page
+from survey.workbook.writing.sketch import fill_sketch
 
 
 def save_form(order: Order, path: Path) -> tuple[Picture, ...]:

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from xml.etree import ElementTree
 
-from survey.workbook._book import (
+from survey.workbook.layout import LONGEST_CELL, MARK_AUTHOR, MOST_COLUMNS, MOST_ROWS_DEEP
+from survey.workbook.reading.book import (
     LARGEST_TEXT,
     MOST_CELLS,
     MOST_MERGED,
@@ -25,8 +26,7 @@ from survey.workbook._book import (
     damage_told,
     too_large,
 )
-from survey.workbook._file import unreadable
-from survey.workbook._layout import LONGEST_CELL, MARK_AUTHOR, MOST_COLUMNS, MOST_ROWS_DEEP
+from survey.workbook.reading.file import unreadable
 
 MOST_TAGS = 400_000  # and attributes; a form with 200 rows a sheet has a third
 LARGEST_AREA = 4 * MOST_ROWS_DEEP * MOST_COLUMNS  # of all sheets together, blanks too

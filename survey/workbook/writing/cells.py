@@ -12,8 +12,8 @@ from openpyxl.cell.cell import Cell
 
 from survey.model import Row
 from survey.vocabulary import NOT_KNOWN, Kind, Missing, Word, write_exactly
-from survey.workbook._look import Look
-from survey.workbook._plan import Order
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.plan import Order
 
 # What a spreadsheet would take for a coded letter, "_x0041_", is itself written in that code.
 _CODED_LETTER = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")

@@ -14,8 +14,7 @@ from typing import TypeVar
 from survey.answers import as_text
 from survey.vocabulary import Subject, Vocabulary, Word
 from survey.vocabulary.walk import OWN_QUESTIONS, PAGES, Page, questions
-from survey.workbook._book import Grid
-from survey.workbook._layout import (
+from survey.workbook.layout import (
     ANSWER_KEY,
     BLOCK_KEY,
     LABEL_KEY,
@@ -27,6 +26,7 @@ from survey.workbook._layout import (
     asked,
     folded,
 )
+from survey.workbook.reading.book import Grid
 
 _T = TypeVar("_T")
 _FEWEST_KEYS = 2  # that make a row one of keys, or of headings

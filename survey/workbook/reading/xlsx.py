@@ -16,7 +16,8 @@ from pathlib import Path
 
 from python_calamine import CalamineWorkbook, SheetTypeEnum
 
-from survey.workbook._book import (
+from survey.workbook.layout import MARK_AUTHOR, MOST_ROWS_DEEP
+from survey.workbook.reading.book import (
     LARGEST_TEXT,
     MOST_CELLS,
     MOST_MERGED,
@@ -27,7 +28,6 @@ from survey.workbook._book import (
     damage_told,
     too_large,
 )
-from survey.workbook._layout import MARK_AUTHOR, MOST_ROWS_DEEP
 
 # Cells that do not begin with their own address, within column DZ and row 9,999.
 _ADDRESS = rb' r="[A-D]?[A-Z][1-9][0-9]{0,3}"'

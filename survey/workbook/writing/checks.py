@@ -23,10 +23,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.vocabulary import MEASURES, Kind, Subject, Word
 from survey.vocabulary.walk import MAY_STAY_BLANK
-from survey.workbook._cells import write
-from survey.workbook._layout import CHECKS, column_name
-from survey.workbook._plan import FIRST, PagePlan, Plan
-from survey.workbook._states import applies, is_open, text
+from survey.workbook.layout import CHECKS, column_name
+from survey.workbook.writing.cells import write
+from survey.workbook.writing.plan import FIRST, PagePlan, Plan
+from survey.workbook.writing.states import applies, is_open, text
 
 
 @dataclass(frozen=True, slots=True)

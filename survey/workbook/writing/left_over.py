@@ -13,11 +13,11 @@ from collections.abc import Iterable
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.errors import Problem
-from survey.workbook import _look as look
-from survey.workbook._cells import write
-from survey.workbook._layout import NOT_READ_FIRST, column_name
-from survey.workbook._look import Look
-from survey.workbook._paper import set_up
+from survey.workbook.layout import NOT_READ_FIRST, column_name
+from survey.workbook.writing import look
+from survey.workbook.writing.cells import write
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.paper import set_up
 
 _TITLE = "What was not read, and belongs somewhere else"
 _USE = "Put each text where it is asked for, or in the remarks. Then delete this sheet."

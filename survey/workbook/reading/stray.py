@@ -13,9 +13,8 @@ from survey.answers import PERHAPS_OWN, as_text
 from survey.errors import Problem
 from survey.vocabulary import VOCABULARY, Word, nearest, tidy
 from survey.vocabulary.walk import PAGES, page_of
-from survey.workbook import _texts as texts
-from survey.workbook._book import Book, Grid
-from survey.workbook._layout import (
+from survey.workbook import texts
+from survey.workbook.layout import (
     HEAD_ROWS,
     NOT_READ_FIRST,
     SITE_HEADINGS,
@@ -24,7 +23,8 @@ from survey.workbook._layout import (
     column_name,
     folded,
 )
-from survey.workbook._places import BLOCK_TITLES, Columns, Lines
+from survey.workbook.reading.book import Book, Grid
+from survey.workbook.reading.places import BLOCK_TITLES, Columns, Lines
 
 MOST_LISTED = 20
 LARGEST_AREA = 100_000  # cells of a foreign sheet to look through for the first filled one

@@ -18,11 +18,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.vocabulary import Word
 from survey.vocabulary.walk import MAY_STAY_BLANK
-from survey.workbook import _look as look
-from survey.workbook._checks import Shown
-from survey.workbook._look import Look
-from survey.workbook._plan import FIRST, PagePlan, Plan
-from survey.workbook._states import applies, is_open, ruled_out
+from survey.workbook.writing import look
+from survey.workbook.writing.checks import Shown
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.plan import FIRST, PagePlan, Plan
+from survey.workbook.writing.states import applies, is_open, ruled_out
 
 
 def format_states(book: Workbook, plan: Plan, odd: Iterable[Shown]) -> None:

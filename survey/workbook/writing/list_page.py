@@ -12,14 +12,24 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.model import Row
 from survey.vocabulary import Subject, Word
-from survey.workbook import _look as look
-from survey.workbook import _texts as texts
-from survey.workbook._cells import write, write_answer
-from survey.workbook._guide import LONGEST_MESSAGE, Lists, guide, letters
-from survey.workbook._layout import LABEL_KEY, PICTURE_KEY, column_name
-from survey.workbook._look import Look
-from survey.workbook._paper import print_in_blocks, set_up
-from survey.workbook._plan import BLOCK, FIRST, HEADING, HELP, KEYS, UNIT, Order, PagePlan, Plan
+from survey.workbook import texts
+from survey.workbook.layout import LABEL_KEY, PICTURE_KEY, column_name
+from survey.workbook.writing import look
+from survey.workbook.writing.cells import write, write_answer
+from survey.workbook.writing.guide import LONGEST_MESSAGE, Lists, guide, letters
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.paper import print_in_blocks, set_up
+from survey.workbook.writing.plan import (
+    BLOCK,
+    FIRST,
+    HEADING,
+    HELP,
+    KEYS,
+    UNIT,
+    Order,
+    PagePlan,
+    Plan,
+)
 
 _LABEL_WIDTH, _PICTURE_WIDTH = 13, 44
 _PICTURE_HEIGHT = 110.0  # points; a picture of this height shows what it shows

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from survey.answers import as_text
 from survey.errors import Problem
 from survey.vocabulary import tidy
-from survey.workbook._book import Area, Grid, Sheet
-from survey.workbook._layout import column_name
+from survey.workbook.layout import column_name
+from survey.workbook.reading.book import Area, Grid, Sheet
 
 _MOST_TOUCHED = 100_000  # cells; merged areas of a real workbook don't overlap
 _LONGEST_SHOWN = 80

@@ -12,7 +12,7 @@ from survey.model import Row, Survey
 from survey.rewriting import Place
 from survey.vocabulary import Missing, Subject, Units, Vocabulary, Word
 from survey.vocabulary.walk import FIRST_VISIT, PAGES, Page, blocks_of
-from survey.workbook._layout import BLANK_ROWS, HEAD_ROWS, column_name
+from survey.workbook.layout import BLANK_ROWS, HEAD_ROWS, column_name
 
 SITE_HEADING, SITE_KEYS, SITE_FIRST = 1, 2, 3  # rows of a site page
 SITE_COLUMNS = SITE_QUESTION, SITE_ANSWER, SITE_UNIT, SITE_HELP, SITE_KEY = 1, 2, 3, 4, 5

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from survey.errors import UnreadableSurveyError
-from survey.workbook._file import unreadable
+from survey.workbook.reading.file import unreadable
 
 Grid = Sequence[Sequence[object]]
 

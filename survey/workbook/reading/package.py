@@ -14,9 +14,9 @@ import zlib
 from collections.abc import Collection
 from pathlib import Path
 
-from survey.workbook._book import too_large
-from survey.workbook._file import unreadable
-from survey.workbook._layout import CHECKS, CHOICES, LISTS, SKETCH
+from survey.workbook.layout import CHECKS, CHOICES, LISTS, SKETCH
+from survey.workbook.reading.book import too_large
+from survey.workbook.reading.file import unreadable
 
 LARGEST_UNPACKED = 64 * 2**20  # with pictures
 LARGEST_NEEDED = 16 * 2**20  # the sheets alone; a form with 200 rows a sheet has 2 MB

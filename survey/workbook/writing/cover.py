@@ -10,10 +10,8 @@ from collections.abc import Mapping, Sequence
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
-from survey.workbook import _look as look
-from survey.workbook import _texts as texts
-from survey.workbook._cells import write
-from survey.workbook._layout import (
+from survey.workbook import texts
+from survey.workbook.layout import (
     FORM_VERSION,
     SHORT_KEY,
     START,
@@ -22,9 +20,11 @@ from survey.workbook._layout import (
     VERSION_KEY,
     column_name,
 )
-from survey.workbook._look import Look
-from survey.workbook._paper import set_up
-from survey.workbook._plan import SITE_FIRST, PagePlan, Plan
+from survey.workbook.writing import look
+from survey.workbook.writing.cells import write
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.paper import set_up
+from survey.workbook.writing.plan import SITE_FIRST, PagePlan, Plan
 
 _WIDTHS = (19, 11, 11, 76)
 _WIDE = sum(_WIDTHS[1:])
@@ -52,7 +52,7 @@ def fill_cover(sheet: Worksheet, plan: Plan, counts: Mapping[str, str]) -> None:
     Args:
         sheet: the first sheet.
         plan: of the form.
-        counts: the formulas of :func:`survey.workbook._checks.fill_checks`.
+        counts: the formulas of :func:`survey.workbook.writing.checks.fill_checks`.
     """
     order = plan.order
     sheet.title = START

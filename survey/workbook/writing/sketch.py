@@ -8,10 +8,10 @@ from __future__ import annotations
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.vocabulary import Units
-from survey.workbook._cells import write
-from survey.workbook._layout import SKETCH, column_name
-from survey.workbook._look import Look
-from survey.workbook._paper import set_up
+from survey.workbook.layout import SKETCH, column_name
+from survey.workbook.writing.cells import write
+from survey.workbook.writing.look import Look
+from survey.workbook.writing.paper import set_up
 
 _ACROSS, _DOWN, _HEAD = 60, 36, 4
 _SQUARE = 15.0  # points

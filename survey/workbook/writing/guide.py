@@ -12,10 +12,10 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Word
-from survey.workbook import _texts as texts
-from survey.workbook._cells import coded, write
-from survey.workbook._layout import LISTS, column_name
-from survey.workbook._plan import Plan
+from survey.workbook import texts
+from survey.workbook.layout import LISTS, column_name
+from survey.workbook.writing.cells import coded, write
+from survey.workbook.writing.plan import Plan
 
 LONGEST_MESSAGE, _LONGEST_MESSAGE_TITLE = 255, 32
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from survey.answers import as_text
 from survey.errors import Problem
 from survey.vocabulary import tidy
-from survey.workbook._book import NO_VALUE
-from survey.workbook._layout import LONGEST_CELL
+from survey.workbook.layout import LONGEST_CELL
+from survey.workbook.reading.book import NO_VALUE
 
 WRITE_AGAIN = "write the form again with 'form --from'"
 Cells = dict[str, tuple[object, str]]  # what stands in each question's cell, and where

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from survey.answers import RawRow
 from survey.vocabulary import Subject, Vocabulary, Word
 from survey.vocabulary.walk import PAGES, page_of
-from survey.workbook import _stray as stray
-from survey.workbook._book import Sheet
-from survey.workbook._layout import ANSWER_KEY, asked, column_name
-from survey.workbook._merged import unmerged
-from survey.workbook._places import Lines, by_prompt, one_of, site_lines
-from survey.workbook._told import WRITE_AGAIN, Cells, Told, is_blank
+from survey.workbook.layout import ANSWER_KEY, asked, column_name
+from survey.workbook.reading import stray
+from survey.workbook.reading.book import Sheet
+from survey.workbook.reading.merged import unmerged
+from survey.workbook.reading.places import Lines, by_prompt, one_of, site_lines
+from survey.workbook.reading.told import WRITE_AGAIN, Cells, Told, is_blank
 
 
 @dataclass(frozen=True, slots=True, eq=False)
