@@ -238,16 +238,17 @@ def _as_asked(
     governing = earlier[word.asks_when.word].value
     if governing is NOT_KNOWN:
         return NOT_KNOWN  # it may turn out not to apply at all, whatever is written here
-    because = f"because '{word.asks_when.word}' is '{governing}'"
-    if governing in word.asks_when.choices:
-        if value is DOES_NOT_APPLY:
-            problems.append(Problem(where, _shown(read), f"an answer, {because}"))
-            return NOT_KNOWN
+    applies = governing in word.asks_when.choices
+    if applies and value is not DOES_NOT_APPLY:
         return value
-    if not isinstance(value, Missing):
-        expected = f"no answer here, {because}; change one of the two"
-        problems.append(Problem(where, _shown(read), expected))
-    return DOES_NOT_APPLY
+    if not applies and isinstance(value, Missing):
+        return DOES_NOT_APPLY
+    because = f"because '{word.asks_when.word}' is '{governing}'"
+    expected = (
+        f"an answer, {because}" if applies else f"no answer here, {because}; change one of the two"
+    )
+    problems.append(Problem(where, _shown(read), expected))
+    return NOT_KNOWN if applies else DOES_NOT_APPLY
 
 
 def unreadable_choices(word: Word) -> tuple[str, ...]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
 from survey.errors import UserError
+from survey.files import refuse_existing, replace, told
 from survey.model import Picture
 from survey.rewriting import ReadSurvey
 
@@ -51,7 +51,7 @@ def _as_json(told: ReadSurvey, out: Path) -> Converted:
     from survey.document import write_document
     from survey.photos.unpacking import with_pictures_in_files
 
-    _refuse_existing(out)
+    refuse_existing(out)
     survey = with_pictures_in_files(told.survey, out.parent)
     _write(out, write_document(survey, told.unread, told.raw.stray))
     return Converted((out,), survey.pictures)
@@ -62,30 +62,13 @@ def _as_tables(told: ReadSurvey, out: Path) -> Converted:
 
     files = {out / f"{name}.csv": text for name, text in tables(told.survey).items()}
     for file in files:
-        _refuse_existing(file)
+        refuse_existing(file)
     for file, text in files.items():
         _write(file, text)
     return Converted(tuple(files))
 
 
-def _refuse_existing(file: Path) -> None:
-    if file.exists():
-        raise UserError(
-            f"{file}: this file exists already and is not written over. Give another name, or move "
-            "the file away first."
-        )
-
-
 def _write(file: Path, text: str) -> None:
-    unfinished = file.with_name(f".{file.name}.{os.getpid()}.part")
-    try:
+    with told(file, "survey"):
         file.parent.mkdir(parents=True, exist_ok=True)
-        unfinished.write_text(text, "utf-8", newline="")
-        unfinished.replace(file)
-    except OSError as fault:
-        raise UserError(
-            f"{file}: it can't be written here ({fault.strerror}). Give a folder that you may "
-            "write to."
-        ) from None
-    finally:
-        unfinished.unlink(missing_ok=True)
+        replace(file, text)

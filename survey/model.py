@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing, Subject, Units, Vocabulary
 
@@ -16,8 +17,7 @@ Known = str | float | dt.date
 Value = Known | Missing
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """One answer and the place it was read from, such as ``Piers!F7``."""
 
     value: Value

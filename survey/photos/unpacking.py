@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import os
 import re
-import secrets
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
 from survey.answers import MOST_ROWS
 from survey.errors import UserError
+from survey.files import whole
 from survey.model import Answer, Picture, Row, Survey, Value
 from survey.photos.places import (
     SKETCH,
@@ -118,15 +117,12 @@ def _write_new(file: Path, content: bytes) -> bool:
         file.open("xb").close()  # the name is ours from here on
     except FileExistsError:
         return False
-    part = file.with_name(f".{secrets.token_hex(8)}.part")
     try:
-        part.write_bytes(content)
-        os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
+        with whole(file) as part:
+            part.write_bytes(content)
     except BaseException:
         file.unlink(missing_ok=True)
         raise
-    finally:
-        part.unlink(missing_ok=True)
     return True
 
 
@@ -135,7 +131,7 @@ def _with_files(row: Row, files: str) -> Row:
         return row
     old = row.answers["photo file"]
     known = "" if isinstance(old.value, Missing) else f"{old.value}; "
-    return replace(row, answers={**row.answers, "photo file": replace(old, value=known + files)})
+    return replace(row, answers={**row.answers, "photo file": old._replace(value=known + files)})
 
 
 def _new_row(

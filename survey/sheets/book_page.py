@@ -13,6 +13,7 @@ import survey as program
 from survey.assessment import Verdict
 from survey.assessment.decision import BY_OUTCOME
 from survey.errors import UserError
+from survey.files import refuse_other, replace, told
 from survey.rulebook.paragraphs import Field
 from survey.rulebook.rules import (
     Change,
@@ -29,7 +30,6 @@ from survey.rulebook.study.listing import judged_for
 from survey.rulebook.study.wording import Wording, put_in_words
 from survey.rulebook.uses import in_order, uses
 from survey.sheets._advice import LOCAL_RULES, NO_LOCAL_RULES
-from survey.sheets._files import refuse_other, replace, told
 from survey.sheets._legible import legible
 from survey.sheets._templates import template
 

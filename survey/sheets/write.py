@@ -7,8 +7,8 @@ import re
 from pathlib import Path
 
 from survey.assessment import Assessment
+from survey.files import refuse_other, replace, told
 from survey.photos import NO_PHOTOS, Photos
-from survey.sheets._files import refuse_other, replace, told
 from survey.sheets.html import MARKER as SHEET_MARKER
 from survey.sheets.html import render
 from survey.sheets.record import MARKER as RECORD_MARKER

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping, Set
 from pathlib import Path
 from types import MappingProxyType
 
 from survey.answers import MOST_ROWS
 from survey.errors import Problem, UserError
+from survey.files import refuse_existing, told, whole
 from survey.model import Picture, Survey
 from survey.rewriting import Place
 from survey.vocabulary import VOCABULARY, Units, Vocabulary
@@ -54,11 +54,7 @@ def write_form(
             f"{path}: a form is a workbook, and no program would open it under this name. Give a "
             "name that ends in .xlsx."
         )
-    if path.exists():
-        raise UserError(
-            f"{path}: this file exists already and is not written over. Give another name, or "
-            "move the file away first."
-        )
+    refuse_existing(path)
     if survey is not None:
         _check_rows(path, survey)
     # openpyxl is heavy; reading needs none of it
@@ -74,17 +70,8 @@ def write_form(
         unread,
         tuple(stray),
     )
-    unfinished = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
+    with told(path, "form"), whole(path) as unfinished:
         left_out = save_form(order, unfinished)
-        unfinished.replace(path)
-    except OSError as fault:
-        raise UserError(
-            f"{path}: the form can't be written here ({fault.strerror}). Give a folder that "
-            "exists and that you may write to."
-        ) from None
-    finally:
-        unfinished.unlink(missing_ok=True)
     return left_out
 
 

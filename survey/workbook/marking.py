@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import warnings
 import zipfile
@@ -18,6 +17,7 @@ from openpyxl.reader.excel import load_workbook
 from openpyxl.workbook.workbook import Workbook
 
 from survey.errors import Problem, UserError
+from survey.files import told, whole
 from survey.workbook.layout import MARK_AUTHOR, START
 from survey.workbook.reading.file import file_bytes
 
@@ -64,18 +64,10 @@ def mark_workbook(source: Path, problems: Iterable[Problem], out: Path) -> None:
         said = "\n\n".join([f"{MARK_AUTHOR}: {texts[0]}", *texts[1:], *earlier])
         comment = Comment(said, MARK_AUTHOR, _HEIGHT, _WIDTH)
         place.comment = comment
-    unfinished = out.with_name(f".{out.name}.{os.getpid()}.part")
-    try:
+    with told(out, "marked copy"):
         out.parent.mkdir(parents=True, exist_ok=True)
-        book.save(unfinished)
-        unfinished.replace(out)
-    except OSError as fault:
-        raise UserError(
-            f"{out}: the marked copy can't be written here ({fault.strerror}). Give another folder "
-            "with '--out'."
-        ) from None
-    finally:
-        unfinished.unlink(missing_ok=True)
+        with whole(out) as unfinished:
+            book.save(unfinished)
 
 
 def _by_cell(book: Workbook, problems: Iterable[Problem]) -> Mapping[tuple[str, str], list[str]]:

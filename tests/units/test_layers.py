@@ -12,7 +12,7 @@ from survey.vocabulary import VOCABULARY, Origin
 PACKAGE = Path(__file__).parent.parent.parent / "survey"
 # From left to right; a module may import from its own place and from the left of it.
 ORDER = [
-    ("errors", "cache", "resources", "vocabulary"),
+    ("errors", "files", "cache", "resources", "vocabulary"),
     ("model",),
     ("answers",),
     ("rewriting", "tables"),

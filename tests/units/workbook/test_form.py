@@ -397,7 +397,7 @@ def test_capital_letters_in_the_ending(tmp_path):
 
 
 def test_a_folder_that_does_not_exist(tmp_path):
-    with pytest.raises(UserError, match=r"can't be written here \(No such file or directory\)"):
+    with pytest.raises(UserError, match=r"can't be written \(No such file or directory\)"):
         write_form(tmp_path / "none" / "job.xlsx")
 
 

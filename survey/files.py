@@ -35,12 +35,31 @@ def refuse_other(file: Path, marker: str, what: str) -> None:
     )
 
 
+def refuse_existing(file: Path) -> None:
+    """Stop before anything is written over that exists.
+
+    Raises:
+        UserError: something stands there.
+    """
+    if os.path.lexists(file):
+        raise UserError(
+            f"{file}: this file exists already and is not written over. Give another name, or "
+            "move the file away first."
+        )
+
+
 def replace(file: Path, text: str) -> None:
     """Write a file beside its place, then move it there in one step."""
+    with whole(file) as part, part.open("x", encoding="utf-8", newline="\n") as stream:
+        stream.write(text)
+
+
+@contextmanager
+def whole(file: Path) -> Iterator[Path]:
+    """A place beside a file to write to; what stands there is moved to its place at the end."""
     part = file.with_name(f".{secrets.token_hex(8)}.part")
     try:
-        with part.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        yield part
         os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
     finally:
         part.unlink(missing_ok=True)
