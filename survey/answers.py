@@ -212,7 +212,7 @@ def _read_answers(
             if isinstance(got, Unusable):
                 problems.append(Problem(where, _shown(cell), got.expected, got.nearest))
             elif got is DOES_NOT_APPLY and always_applies:
-                expected = f"an answer: '{name}' always applies"
+                expected = f"an answer: '{name}' always applies. {word.help}".rstrip()
                 problems.append(Problem(where, _shown(cell), expected))
             else:
                 value = got

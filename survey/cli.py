@@ -125,14 +125,17 @@ def form(
         print(f"Form written: {out}")
         return
     told = _read(source, book)
-    questions = _assessed(told, book).questions
+    asked = {question.input.answer.where for question in _assessed(told, book).questions}
     left_out = write_form(
         out, told.survey, book.vocabulary, units=units, short=short,
-        wanted=told.places_of({question.input.answer.where for question in questions}),
+        wanted=told.places_of({*asked, *(problem.where for problem in told.problems)}),
         unread=told.unread, stray=told.raw.stray,
     )  # fmt: skip
     _tell_losses(told, left_out)
-    print(f"Form written: {out}\nMarked: {len(questions)} questions that a check still asks.")
+    print(f"Form written: {out}")
+    print(
+        f"Marked, as a check still asks for them: {len(asked)}; to put right: {len(told.problems)}"
+    )
 
 
 @app.command()
@@ -449,7 +452,11 @@ def _marked_copy(file: Path, told: ReadSurvey, out: Path) -> Path:
     from survey.sheets.write import file_name
     from survey.workbook.marking import mark_workbook
 
-    copy = out / f"{file_name(file.stem)} marked{file.suffix}"
+    name, number = f"{file_name(file.stem)} marked", 1
+    copy = out / f"{name}{file.suffix}"
+    while copy.exists():  # in an earlier copy somebody may be putting the cells right
+        number += 1
+        copy = out / f"{name} {number}{file.suffix}"
     mark_workbook(file, told.problems, copy)
     return copy
 

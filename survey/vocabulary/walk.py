@@ -197,7 +197,8 @@ _PAGE_OF = {name: page for page in PAGES for block in page.blocks for name in bl
 FIRST_VISIT = frozenset(
     _names(
         "job name | address | state | surveyor | survey date | locate request made | gas odour | "
-        "gas on the property | overhead lines near | private lines searched for | walls listed | "
+        "gas on the property | power to the building | overhead lines near | occupants | "
+        "private lines searched for | walls listed | "
         "asbestos | test hole depth | groundwater met | depth to groundwater | "
         "surface water runs to pits | plumbing leak | bad air possible | "
         "wall length | turn at right end | wall material | wall thickness | wall height | "
@@ -205,7 +206,9 @@ FIRST_VISIT = frozenset(
         "footing thickness | footing width | footing projection | footing cracks | "
         "footing reinforcement | wall of pier | station | pit reached from | footing depth | "
         "working room | clear ground out from wall | headroom at pier | cave-in signs | "
-        "seepage at pit | lines through footing | heavy load over pit | pit depth | pit length | "
+        "seepage at pit | lines through footing | heavy load over pit | slope of ground at pit | "
+        "backfill beside pit | over the boundary | meter at pit | earth rod at pit | "
+        "opening above pit | pit depth | pit length | "
         "pit width | side protection | utility kind | utility owner | wall of utility | "
         "utility start station | utility start offset | utility end station | "
         "utility end offset | neighbour kind | wall of neighbour | neighbour start station | "

@@ -21,7 +21,7 @@ HEAD_ROWS = 4  # block, heading, unit and help stand above the keys of a list
 START_COLUMNS = CHOICES_COLUMNS = 4
 NOT_READ_FIRST = 4  # row of the first text on "Not read"; columns: where, what stood there, why
 
-# Keys in hidden cells. The reader goes by them alone, so rows and columns may be moved.
+# Keys in hidden cells. The reader goes by them first, so rows and columns may be moved.
 VERSION_KEY = "pier_survey_form"  # on Start, in its last row; the version stands beside it
 UNITS_KEY = "pier_survey_units"  # on Start, above the version; the units stand beside it
 SHORT_KEY = "pier_survey_short"  # on Start, above the version, on a short form only
@@ -30,7 +30,6 @@ ANSWER_KEY = "site_answer"
 BLOCK_KEY = "block"  # in the column of keys: this row is the title of a block, not a question
 LABEL_KEY = "label"
 PICTURE_KEY = "picture"  # in the row of keys of Photos: a column to put pictures in, not a question
-MARK_AUTHOR = "pier-survey"  # of the comments that a marked copy has
 
 BLANK_ROWS = 60
 MOST_ROWS_DEEP, MOST_COLUMNS = 9999, 130  # DZ; no cell further out is read

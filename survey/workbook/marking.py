@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 import warnings
-import zipfile
 from collections.abc import Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
@@ -17,8 +16,9 @@ from openpyxl.reader.excel import load_workbook
 from openpyxl.workbook.workbook import Workbook
 
 from survey.errors import Problem, UserError
-from survey.files import told, whole
-from survey.workbook.layout import MARK_AUTHOR, START
+from survey.files import refuse_existing, told, whole
+from survey.workbook.layout import START
+from survey.workbook.marks import AUTHOR, is_mark, mark
 from survey.workbook.reading.file import file_bytes
 
 _CELL = re.compile(r"(?P<sheet>.+)!(?P<cell>[A-Z]{1,3}[1-9][0-9]*)")
@@ -39,18 +39,14 @@ def mark_workbook(source: Path, problems: Iterable[Problem], out: Path) -> None:
     Args:
         source: a workbook that was read; it is only read.
         problems: what is wrong, with sheet and cell.
-        out: the copy; it must not exist yet, but for an earlier copy.
+        out: the copy; it must not exist yet: in an earlier one somebody may have put cells right.
 
     Raises:
         UserError: the source is no .xlsx or .xlsm workbook that can be copied, or ``out`` can't
             be written.
     """
     content = file_bytes(source)
-    if not _is_marked_copy(out):
-        raise UserError(
-            f"{out}: this file exists already and is no marked copy of a survey; it is not written "
-            "over. Move it away first."
-        )
+    refuse_existing(out)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # parts that openpyxl leaves out are no fault of theirs
@@ -59,10 +55,11 @@ def mark_workbook(source: Path, problems: Iterable[Problem], out: Path) -> None:
         raise UserError(f"{source}: no marked copy can be made ({fault}). {_BY_HAND}") from None
     for (sheet, cell), texts in _by_cell(book, problems).items():
         place = book[sheet][cell]
-        earlier = [place.comment.text] if place.comment else []
-        # Its author stands in the text as well: not every program keeps the other when it saves.
-        said = "\n\n".join([f"{MARK_AUTHOR}: {texts[0]}", *texts[1:], *earlier])
-        comment = Comment(said, MARK_AUTHOR, _HEIGHT, _WIDTH)
+        earlier = place.comment.text if place.comment else ""
+        said = mark("\n\n".join(texts))
+        # What a person has written there stays theirs: it stands outside the seal.
+        kept = f"\n\n{earlier}" if earlier and not is_mark(earlier) else ""
+        comment = Comment(said + kept, AUTHOR, _HEIGHT, _WIDTH)
         place.comment = comment
     with told(out, "marked copy"):
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -83,18 +80,3 @@ def _by_cell(book: Workbook, problems: Iterable[Problem]) -> Mapping[tuple[str, 
             place, said = first, str(problem)
         cells.setdefault(place, []).append(said)
     return cells
-
-
-def _is_marked_copy(out: Path) -> bool:
-    """Whether a copy may be written: nothing is there, or an earlier copy is."""
-    if not out.exists():
-        return True
-    try:
-        with zipfile.ZipFile(out) as package:
-            return any(
-                MARK_AUTHOR.encode() in package.read(name)
-                for name in package.namelist()
-                if "comments" in name and name.endswith(".xml")
-            )
-    except (OSError, zipfile.BadZipFile):
-        return False

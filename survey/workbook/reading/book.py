@@ -14,6 +14,7 @@ from survey.workbook.reading.file import unreadable
 Grid = Sequence[Sequence[object]]
 
 MOST_CELLS = 300_000  # and rows
+MOST_COMMENTS = 50
 MOST_MERGED = 2000  # areas on a sheet
 LARGEST_TEXT = 256 * 2**20  # all cells together
 # Stands in the cell of a formula that was saved without its value, which would read as a blank.
@@ -45,12 +46,12 @@ class Book:
     Args:
         names: of its sheets, in order.
         load: the sheet of a name, unless it is no sheet of cells or has more than so many.
-        comments: whether a person has pinned comments to cells.
+        comments: what people have pinned to cells, the first of them.
     """
 
     names: Sequence[str]
     load: Callable[[str, int], Sheet | None]
-    comments: bool = False
+    comments: tuple[str, ...] = ()
 
 
 def too_large(path: Path, reason: str) -> UnreadableSurveyError:

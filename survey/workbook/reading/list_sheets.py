@@ -13,7 +13,7 @@ from survey.workbook.reading import stray
 from survey.workbook.reading.book import Grid, Sheet
 from survey.workbook.reading.merged import unmerged
 from survey.workbook.reading.places import Columns, list_columns, one_of
-from survey.workbook.reading.told import WRITE_AGAIN, Cells, Told, is_blank, shown
+from survey.workbook.reading.told import Cells, Told, is_blank, shown
 
 
 def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> Sequence[RawRow]:
@@ -60,7 +60,7 @@ def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> S
             read, place = row[column], letters + of_row
             cells[name] = told.answer(read, place) if read != "" else None, place
         for name in lacking:
-            cells[name] = None, f"{where} (no column for '{name}'; {WRITE_AGAIN})"
+            cells[name] = None, f"{where} (no '{name}')"
         label, place = "", where
         if LABEL_KEY in columns:
             place = f"{sheet.name}!{column_name(columns[LABEL_KEY])}{number + 1}"

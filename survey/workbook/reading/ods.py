@@ -11,13 +11,16 @@ import datetime as dt
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from xml.etree import ElementTree
 
-from survey.workbook.layout import LONGEST_CELL, MARK_AUTHOR, MOST_COLUMNS, MOST_ROWS_DEEP
+from survey.workbook.layout import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS_DEEP
+from survey.workbook.marks import is_mark
 from survey.workbook.reading.book import (
     LARGEST_TEXT,
     MOST_CELLS,
+    MOST_COMMENTS,
     MOST_MERGED,
     NO_VALUE,
     Area,
@@ -33,7 +36,6 @@ LARGEST_AREA = 4 * MOST_ROWS_DEEP * MOST_COLUMNS  # of all sheets together, blan
 
 _OASIS = "{urn:oasis:names:tc:opendocument:xmlns:"
 _OFFICE, _TABLE, _TEXT = f"{_OASIS}office:1.0}}", f"{_OASIS}table:1.0}}", f"{_OASIS}text:1.0}}"
-_CREATOR = "{http://purl.org/dc/elements/1.1/}creator"
 _SORT_HERE = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}value-type"
 _SHEETS = f"{_OFFICE}body/{_OFFICE}spreadsheet/{_TABLE}table"
 _ROW = f"{_TABLE}table-row"
@@ -63,7 +65,7 @@ def ods_book(content_xml: bytes, path: Path) -> Book:
             if sheet.name in sheets:
                 raise unreadable(path, f"there are two sheets '{sheet.name}'")
             sheets[sheet.name] = sheet
-        comments = any(map(_by_others, root.iter(f"{_OFFICE}annotation")))
+        comments = tuple(islice(_comments(root), MOST_COMMENTS))
     if not sheets:
         raise unreadable(path, "this is no workbook: it has no sheets")
 
@@ -213,9 +215,9 @@ def _said(element: ElementTree.Element) -> str:
     return "".join(parts)
 
 
-def _by_others(annotation: ElementTree.Element) -> bool:
-    """Whether a comment is none of our own marks."""
-    author = (annotation.findtext(_CREATOR) or "").strip()
-    # Some programs drop the author when they save; the first words stay.
-    said = "".join(_said(child) for child in annotation if child.tag in _PARAGRAPHS)
-    return author != MARK_AUTHOR and not said.strip().startswith(f"{MARK_AUTHOR}:")
+def _comments(root: ElementTree.Element) -> Iterator[str]:
+    """What people have pinned to cells."""
+    for annotation in root.iter(f"{_OFFICE}annotation"):
+        said = " ".join(_said(child) for child in annotation if child.tag in _PARAGRAPHS)
+        if not is_mark(said):
+            yield said[:LONGEST_CELL].strip()

@@ -13,7 +13,7 @@ from survey.workbook.reading import stray
 from survey.workbook.reading.book import Sheet
 from survey.workbook.reading.merged import unmerged
 from survey.workbook.reading.places import Lines, by_prompt, one_of, site_lines
-from survey.workbook.reading.told import WRITE_AGAIN, Cells, Told, is_blank
+from survey.workbook.reading.told import Cells, Told, is_blank
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,7 +48,7 @@ def site_row(sheets: Mapping[str, Sheet], vocabulary: Vocabulary, told: Told) ->
             name = page_of(word).sheet
             told.lacking[name] += 1
             sheet = sheets[name].name if name in sheets else name
-            cells[word.name] = None, f"{sheet}!(no row for '{word.name}'; {WRITE_AGAIN})"
+            cells[word.name] = None, f"{sheet}!(no '{word.name}')"
     where = pages[0].sheet.name if pages else next(p.sheet for p in PAGES)
     return RawRow(where, Subject.SITE.value, cells, where)
 

@@ -8,6 +8,7 @@ becomes a :class:`~survey.errors.Problem`.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import islice
 
 from survey.answers import PERHAPS_OWN, as_text
 from survey.errors import Problem
@@ -168,25 +169,32 @@ def foreign_sheets(book: Book, ours: Collection[str]) -> tuple[Problem, ...]:
         sheet = book.load(name, LARGEST_AREA)
         if sheet is None:  # a chart or the like, or far larger than any of the form
             found.append(Problem(f"{name}!A1", "", _not_read(name)))
-        elif first := _first_visible(sheet.grid, _every_cell(sheet.grid)):
-            row, column = first
-            text = _shown(sheet.grid[row][column])
-            found.append(Problem(f"{name}!{column_name(column)}{row + 1}", text, _not_read(name)))
+        else:
+            found += islice(_rows_of(sheet.name, sheet.grid), MOST_LISTED)
     if more := foreign[MOST_LISTED:]:
         expected = f"no sheet but those of the form; nothing on {len(more)} more of them was read"
         found.append(Problem(f"{more[0]}!A1", "", expected))
     return tuple(found)
 
 
-def comments(book: Book) -> tuple[Problem, ...]:
+def _rows_of(sheet: str, grid: Grid) -> Iterator[Problem]:
+    """Each row of a foreign sheet that holds anything: its texts, at the first of them."""
+    for number, row in enumerate(grid):
+        there = [column for column, cell in enumerate(row) if _visible(cell)]
+        if there:
+            text = _shown(" | ".join(as_text(row[column]) for column in there))
+            where = f"{sheet}!{column_name(there[0])}{number + 1}"
+            yield Problem(where, text, _not_read(sheet))
+
+
+def comments(book: Book) -> Iterator[Problem]:
     """Comments pinned to cells, which no cell of the form shows; not those of our own marks."""
-    if not book.comments:
-        return ()
     expected = (
         "none: they are not read; put what they say where it is asked for, or in 'remarks' on "
         f"sheet '{_REMARKS}', and delete them"
     )
-    return (Problem("comments on cells", "", expected),)
+    for said in book.comments:
+        yield Problem("comments on cells", _shown(said), expected)
 
 
 def _not_read(name: str) -> str:

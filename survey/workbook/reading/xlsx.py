@@ -11,15 +11,18 @@ import html
 import io
 import re
 import zipfile
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import islice
 from pathlib import Path
 
 from python_calamine import CalamineWorkbook, SheetTypeEnum
 
-from survey.workbook.layout import MARK_AUTHOR, MOST_ROWS_DEEP
+from survey.workbook.layout import LONGEST_CELL, MOST_ROWS_DEEP
+from survey.workbook.marks import is_mark
 from survey.workbook.reading.book import (
     LARGEST_TEXT,
     MOST_CELLS,
+    MOST_COMMENTS,
     MOST_MERGED,
     NO_VALUE,
     Area,
@@ -57,9 +60,8 @@ _CORRECTIONS, _CORRECTIONS_PREFIXED = _corrections(b""), _corrections(rb"[^\s<>/
 _SHARED_TEXTS = "xl/sharedstrings.xml"  # the reader looks nowhere else
 # It makes room for as many as the counts in this tag say, whatever they say.
 _TEXTS_TAG = re.compile(rb"<(\w+:)?sst\b[^<>]*?(/?)>")
-_AUTHOR = re.compile(r"<(?:\w+:)?author\s*(?:/>|>([^<]*)</)")
-_COMMENT = re.compile(r"<(?:\w+:)?comment\s")
-_AUTHOR_ID = re.compile(r'[^<>]*\bauthorId="(\d{1,6})"')
+_COMMENT = re.compile(r"<(?:\w+:)?(?:threadedC|c)omment\s")
+_REFERENCE = re.compile(r'\bref="([A-Z]{1,3}[0-9]{1,7})"')
 _TAG = re.compile(r"<[^<>]*>")
 
 
@@ -100,7 +102,7 @@ def xlsx_book(parts: dict[str, bytes], path: Path) -> Book:
             grid = sheet.to_python(skip_empty_area=False)
         return Sheet(name, grid, tuple(Area(*first, *last) for first, last in merged))
 
-    return Book(workbook.sheet_names, load, _has_comments(parts))
+    return Book(workbook.sheet_names, load, _comments(parts))
 
 
 def _check_text(sheets: Collection[bytes], texts: Collection[bytes], path: Path) -> None:
@@ -150,23 +152,21 @@ def _packed(parts: Mapping[str, bytes]) -> bytes:
     return packed.getvalue()
 
 
-def _has_comments(parts: Mapping[str, bytes]) -> bool:
-    """Whether a comment is pinned to a cell that is none of our own marks."""
-    return any(
-        "threaded" in name.casefold() or _by_others(part.decode("utf-8", "replace"))
+def _comments(parts: Mapping[str, bytes]) -> tuple[str, ...]:
+    """What people have pinned to cells, each with its cell."""
+    said = (
+        comment
         for name, part in parts.items()
         if "comment" in name.casefold()
+        for comment in _by_people(part.decode("utf-8", "replace"))
     )
+    return tuple(islice(said, MOST_COMMENTS))
 
 
-def _by_others(comments: str) -> bool:
-    before, *each = _COMMENT.split(comments)
-    authors = [html.unescape(name).strip() for name in _AUTHOR.findall(before)]
-    for comment in each:
-        number = _AUTHOR_ID.match(comment)
-        own = number is not None and authors[int(number[1]) : int(number[1]) + 1] == [MARK_AUTHOR]
-        # Some programs drop the author when they save; the first words stay.
-        said = _TAG.sub("", comment.partition(">")[2]).strip()
-        if not own and not said.startswith(f"{MARK_AUTHOR}:"):
-            return True
-    return False
+def _by_people(comments: str) -> Iterator[str]:
+    for comment in _COMMENT.split(comments)[1:]:
+        tag, _, rest = comment.partition(">")
+        text = html.unescape(_TAG.sub("", rest[:LONGEST_CELL])).strip()
+        if not is_mark(text):
+            cell = _REFERENCE.search(tag)
+            yield f"{cell[1]}: {text}" if cell else text

@@ -37,11 +37,11 @@ def coded(text: str) -> str:
 def write_answer(cell: Cell, word: Word, row: Row, order: Order) -> None:
     """Write an answer as a person would, so that reading it gives the same value.
 
-    What stood there and could not be read is written as it stood.
+    What stood there and gave no answer is written as it stood.
     """
     value = row.value(word.name)
     unread = order.unread.get((row.subject, row.label, word.name))
-    if unread is not None and value is NOT_KNOWN:
+    if unread is not None and isinstance(value, Missing):
         write(cell, unread)
     elif value is NOT_KNOWN:
         pass

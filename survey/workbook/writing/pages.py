@@ -74,11 +74,25 @@ def form_workbook(order: Order) -> tuple[Workbook, tuple[Picture, ...]]:
     counts, odd = fill_checks(book.create_sheet(CHECKS), plan)
     fill_cover(cover, plan, counts)
     format_states(book, plan, odd)
-    left_out = tuple(one for page in plan.pages for one in _put_back(book, plan, page))
+    left_out = (
+        *(one for page in plan.pages for one in _put_back(book, plan, page)),
+        *_put_back_elsewhere(book, plan),
+    )
     book.calculation = CalcProperties(fullCalcOnLoad=True)
     book.properties.creator = book.properties.lastModifiedBy = "pier-survey"
     book.properties.title = texts.TITLE
     return book, left_out
+
+
+def _put_back_elsewhere(book: Workbook, plan: Plan) -> Iterator[Picture]:
+    """Put the pictures of the sketch back; gives those of sheets that the form does not have."""
+    pictures = () if plan.order.survey is None else plan.order.survey.pictures
+    here = {page.sheet for page in plan.pages}
+    for picture in pictures:
+        if picture.sheet == SKETCH:
+            yield from add_pictures(book[SKETCH], picture.row, [picture], 1)
+        elif picture.sheet not in here:
+            yield picture
 
 
 def _put_back(book: Workbook, plan: Plan, page: PagePlan) -> Iterator[Picture]:

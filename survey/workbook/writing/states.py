@@ -33,11 +33,12 @@ def applies(vocabulary: Vocabulary, word: Word, reference: Reference) -> str:
 
 def ruled_out(vocabulary: Vocabulary, word: Word, reference: Reference) -> str:
     """Whether an earlier answer rules the question out; empty if none can."""
-    terms = (
-        f"(1-{is_open(reference(other))})*(1-{_is_one_of(reference(other), choices)})"
+    # By the choices that rule it out, and not by all but the others: what stands in the cell may
+    # be a slip of the pen.
+    return "+".join(
+        _is_one_of(reference(other), tuple(c for c in other.choices if c not in choices))
         for other, choices in _chain(vocabulary, word)
     )
-    return "+".join(terms)
 
 
 def _is_one_of(cells: str, choices: tuple[str, ...]) -> str:
