@@ -133,9 +133,7 @@ def form(
     )  # fmt: skip
     _tell_losses(told, left_out)
     print(f"Form written: {out}")
-    print(
-        f"Marked, as a check still asks for them: {len(asked)}; to put right: {len(told.problems)}"
-    )
+    print(f"Marked, for a check still asks: {len(asked)}; to put right: {len(told.problems)}")
 
 
 @app.command()

@@ -36,7 +36,7 @@ from survey.vocabulary.quantity import usual_units
 
 Scalar = str | int | float | bool | None
 # Limits keep a hostile file from taking all time and memory.
-_MOST_KEYS, _MOST_FAULTS = 1000, 50
+_MOST_KEYS, _MOST_FAULTS, _MOST_NOT_READ = 1000, 50, 10_000
 Cells = Annotated[dict[str, Scalar], Field(max_length=_MOST_KEYS)]
 Rows = Annotated[list[Cells], Field(max_length=MOST_ROWS)]
 _HELP = "A survey in JSON follows the schema that 'pier-survey schema' prints."
@@ -69,7 +69,7 @@ class SurveyDocument(BaseModel):
     soil_layers: Rows = []
     photos: Rows = []
     releases: Rows = []
-    not_read: Annotated[list[NotRead], Field(max_length=MOST_ROWS)] = []
+    not_read: Annotated[list[NotRead], Field(max_length=_MOST_NOT_READ)] = []
 
 
 def read_document(text: str | bytes, name: str, vocabulary: Vocabulary = VOCABULARY) -> RawSurvey:

@@ -465,7 +465,7 @@ def test_what_a_seat_needs_stands_in_both_units_too():
 
 def test_answers_to_questions_in_metric_units_are_printed_in_them():
     site = ANSWERED["metric"] | {
-        "guard_rail_height": "3 ft", "gap_below_guard_rail": "1.5 cm 13 mm",
+        "guard_rail_height": "3 ft", "gap_below_guard_rail": "2 cm 8 mm",
         "heaviest_piece_carried_by_one_person": "100 lb",
     }  # fmt: skip
     found = judged(house(**site), BOOKS["metric"])

@@ -463,7 +463,7 @@ def test_the_named_competent_person_or_an_engineer_lifts_what_is_on_site_to_lift
         ({"released_by": "I. Tarrow"}, {},
          "'I. Tarrow' is not the competent person named on the Office sheet, who is 'B. Wherry'"),
         ({"released_by": "B. Wherryman"}, {}, "'B. Wherryman' is not the competent person named"),
-        ({"released_by": "Wherry"}, {}, "'Wherry' is not the competent person named on the Site"),
+        ({"released_by": "Wherry"}, {}, "'Wherry' is not the competent person named on the Office"),
         ({"released_by": "The competent person"}, {}, "it names no person"),
         ({}, {"competent_person": "not known"},
          "the Office sheet names no competent person (site.competent_person)"),

@@ -184,7 +184,9 @@ def _count_open(sheet: Worksheet, plan: Plan) -> Mapping[str, str]:
             row += 1
             write(sheet.cell(row, 1), page.sheet)
             write(sheet.cell(row, 2), word.key)
-            counted = f"{is_open(reference(word))}{applies(plan.order.vocabulary, word, reference)}"
+            counted = (
+                f"{is_open(word, reference(word))}{applies(plan.order.vocabulary, word, reference)}"
+            )
             formula = counted if page.is_site else f'({page.labels}<>"")*{counted}'
             sheet.cell(row, 3).value = f"=SUMPRODUCT(1*{formula})"
         sums[page.sheet] = f"SUM({CHECKS}!$C${first}:$C${row})" if row >= first else "0"

@@ -46,13 +46,16 @@ def _format_page(book: Workbook, plan: Plan, page: PagePlan) -> None:
         if excluded := ruled_out(vocabulary, word, given):
             _show(sheet, [page.answers(word)], f"({excluded})>0", Look.RULED_OUT)
     asked = [word for word in page.words if word.name not in MAY_STAY_BLANK]
-    always = [word for word in asked if word.asks_when is None]
-    if always:
-        formula = f"{is_open(_first_cell(page, always[0]))}{listed}>0"
-        _show(sheet, [page.answers(word) for word in always], formula, Look.OPEN)
+    alike: dict[tuple[str, ...], list[Word]] = {}
+    for word in asked:
+        if word.asks_when is None:
+            alike.setdefault(word.choices, []).append(word)
+    for words in alike.values():
+        formula = f"{is_open(words[0], _first_cell(page, words[0]))}{listed}>0"
+        _show(sheet, [page.answers(word) for word in words], formula, Look.OPEN)
     for word in asked:
         if in_force := applies(vocabulary, word, given):
-            formula = f"{is_open(_first_cell(page, word))}{listed}{in_force}>0"
+            formula = f"{is_open(word, _first_cell(page, word))}{listed}{in_force}>0"
             _show(sheet, [page.answers(word)], formula, Look.OPEN)
 
 

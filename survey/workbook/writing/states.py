@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from survey.vocabulary import NOT_KNOWN, Vocabulary, Word
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Vocabulary, Word
 
 Reference = Callable[[Word], str]  # the cells that answer a question
 
@@ -19,8 +19,11 @@ def text(said: str) -> str:
     return '"' + said.replace('"', '""') + '"'
 
 
-def is_open(cells: str) -> str:
-    """Whether there is no answer: 1 or 0."""
+def is_open(word: Word, cells: str) -> str:
+    """Whether there is no answer: 1 or 0. Of choices, what is none of them is no answer."""
+    if word.choices:
+        states = () if word.asks_when is None else (str(DOES_NOT_APPLY),)
+        return f"(1-{_is_one_of(cells, (*word.choices, *states))})"
     return f"((TRIM({cells})={text('')})+({cells}={text(str(NOT_KNOWN))})>0)"
 
 
