@@ -47,6 +47,7 @@ PERHAPS_OWN = (
     "'--rules'."
 )
 _LONGEST_SHOWN = 80
+_LONGEST_LABEL = 60
 _MOST_BOOKS = 8
 
 # Places on the sheet that are no row of the form.
@@ -156,6 +157,10 @@ def _labels(subject: Subject, rows: Iterable[RawRow], problems: list[Problem]) -
         own = label
         if not label:
             problems.append(Problem(where, tidy(row.label), f"a label for this {subject.value}"))
+            own = place
+        elif len(label) > _LONGEST_LABEL:
+            expected = f"a label of at most {_LONGEST_LABEL} letters"
+            problems.append(Problem(where, label[:_LONGEST_SHOWN], expected))
             own = place
         elif _RESERVED.fullmatch(label.lower()):
             expected = "another label: this one has a meaning of its own on the sheet"

@@ -498,7 +498,7 @@ MEETS: Mapping[str, Smallest] = {
     "SURVEY-7": Smallest("No pier on the form.", Change(cleared=("piers",))),
     "SURVEY-8": Smallest("Two pits 2 ft apart.", _pier(station="8 ft")),
     "SURVEY-9": Smallest(
-        "A ticket number that only holds the place of one.", _site(ticket_number="pending")
+        "A ticket number that only holds the place of one.", _site(ticket_number="see office")
     ),
     "SURVEY-10": Smallest(
         "A footing that stands out more than it is wide.", _wall(footing_projection="20 in")

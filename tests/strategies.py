@@ -20,6 +20,7 @@ from survey.vocabulary import (
     from_steps,
     tidy,
 )
+from survey.vocabulary.spelling import says_not_known
 
 # Words that read as no answer, so they can't be the answer to a question of text.
 _STATES = {"not known", "unknown", "not sure", "could not see", "?", "nk", "n/k", "no se sabe",
@@ -32,7 +33,8 @@ _AWKWARD = ("=1+1", "+1", "@sum", "'quoted", "<script>alert(1)</script>", "a & b
 
 
 def _is_answer(text: str) -> bool:
-    return bool(text) and text.lower() not in _STATES and not text.startswith("#")
+    stands_for_none = text.lower() in _STATES or says_not_known(text) or text.startswith("#")
+    return bool(text) and not stands_for_none
 
 
 def texts() -> st.SearchStrategy[str]:

@@ -16,6 +16,7 @@ from survey.facts import Facts, Thing
 from survey.model import Survey, Value
 from survey.rulebook.rules import RuleBook
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Missing, Subject, from_steps
+from survey.vocabulary.places import OUTSIDE
 
 _SHARE, _NOTICE, _AGE = "most of a wall open at once", "notice to neighbours", "oldest survey"
 _CORNER = "near a corner"
@@ -83,7 +84,9 @@ def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[R
         releases: those that lift a finding here, a firm's standing ones among them.
     """
     order, work = _order(facts, book)
-    found = window.window(work, tuple(_bounds(survey, book, releases)), state=_state(survey))
+    found = window.window(
+        work, tuple(_bounds(survey, book, releases)), state=survey.site.value("state")
+    )
     clashes = [
         f"{one.reason} ({one.day}), but {other.reason} ({other.day})"
         for one, other in found.clashes
@@ -136,8 +139,10 @@ def _too_few_days(survey: Survey, work: Value) -> Iterator[str]:
     if not isinstance(work, float) or not isinstance(first, dt.date):
         return
     if isinstance(last, dt.date):
-        booked = dates.working_days_between(first - dt.timedelta(1), last)
-        if booked < work:
+        # Elsewhere federal holidays are days of work: at most so many are booked.
+        place = OUTSIDE if survey.site.value("state") == OUTSIDE else None
+        booked = dates.working_days_between(first - dt.timedelta(1), last, place)
+        if not isinstance(booked, Missing) and booked < work:
             yield (
                 f"the work takes {work:g} days, but from {first} to {last} there are only "
                 f"{booked} working days"
@@ -201,8 +206,3 @@ def _site(facts: Facts, word: str) -> float:
 def _figure(thing: Thing, word: str) -> float:
     value = thing.facts[word].value
     return from_steps(VOCABULARY[word].kind, value) if isinstance(value, int) else float("nan")
-
-
-def _state(survey: Survey) -> str | None:
-    state = survey.site.value("state")
-    return None if isinstance(state, Missing) else str(state).strip().upper()

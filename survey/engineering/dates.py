@@ -11,6 +11,7 @@ from survey.engineering._steps import kept, noted, number
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.model import Value
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Missing
+from survey.vocabulary.places import OUTSIDE
 
 _FRIDAY = 5  # fifth day of the week, and number of working days in one without holidays
 _FIRST, _LAST = dt.date(2000, 1, 1), dt.date(2100, 12, 31)
@@ -54,7 +55,7 @@ def days_between(earlier: dt.date, later: dt.date) -> Result:
 @overload
 def working_days_between(first: dt.date, last: dt.date) -> int: ...
 @overload
-def working_days_between(first: dt.date, last: dt.date, state: str) -> int | Missing: ...
+def working_days_between(first: dt.date, last: dt.date, state: str | None) -> int | Missing: ...
 def working_days_between(first: dt.date, last: dt.date, state: str | None = None) -> int | Missing:
     """Working days after one day, up to and with another.
 
@@ -66,7 +67,8 @@ def working_days_between(first: dt.date, last: dt.date, state: str | None = None
     Args:
         first: the day that is counted from, in the years 2000 to 2100.
         last: the day that is counted to, in the same years.
-        state: postal code of a State, such as ``CA``; ``None`` for the federal holidays alone.
+        state: postal code of a State, such as ``CA``; ``None`` for the federal holidays alone;
+            :data:`~survey.vocabulary.places.OUTSIDE` for none, so that at most so many are found.
 
     Returns:
         Whole days; where ``last`` comes before ``first``, minus those after ``last`` up to and
@@ -126,6 +128,8 @@ def working_days(first: Value, last: Value, state: Value) -> Result:
     one, other = in_calendar(first), in_calendar(last)
     if isinstance(one, Missing) or isinstance(other, Missing):
         return not_known(f"the days are {first} and {last}; they must lie in 2000 to 2100")
+    if state == OUTSIDE:
+        return not_known(f"the holidays {OUTSIDE} are not known")
     counted = NOT_KNOWN if not isinstance(state, str) else working_days_between(one, other, state)
     if isinstance(counted, Missing):
         return not_known(f"the holidays of the State '{state}' are not known")
@@ -273,9 +277,14 @@ def state_holidays(year: int, state: str) -> frozenset[dt.date] | Missing:
 
 @cache
 def _days_off(year: int, state: str | None) -> frozenset[dt.date] | Missing:
-    """Every day from Monday to Friday that the federal government or the State keeps."""
+    """Every day from Monday to Friday that the federal government or the State keeps.
+
+    Neither is kept outside the United States, and what is kept there is not known.
+    """
     if state is None:
         return federal_holidays(year)
+    if state == OUTSIDE:
+        return frozenset()
     kept = state_holidays(year, state)
     return kept if isinstance(kept, Missing) else kept | federal_holidays(year)
 

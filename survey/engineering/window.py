@@ -10,16 +10,17 @@ from enum import StrEnum
 from typing import Literal, NamedTuple
 
 from survey.engineering._steps import noted, number
-from survey.engineering.dates import in_calendar, is_off, state_holidays
+from survey.engineering.dates import in_calendar, is_off
 from survey.engineering.working import Line, Result, Working, not_known
 from survey.model import Value
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Missing
+from survey.vocabulary.places import OUTSIDE
 
 _LONGEST_DAYS = 3660.0  # of a notice or an age
 _LONGEST_JOB_DAYS = 400.0
 _SHORTEST_JOB_DAYS = 0.25
 _ONE_DAY = dt.timedelta(1)
-_ANY_YEAR = 2000  # a code that is no State's has holidays in no year
+_ANY_DAY = dt.date(2000, 1, 1)  # a code that is no State's has holidays in no year
 
 
 class Side(StrEnum):
@@ -243,7 +244,7 @@ def window(
     crew_days: Value,
     bounds: Sequence[Bound],
     *,
-    state: str | None = None,
+    state: Value | None = None,
     works: Literal["working days", "every day"] = "working days",
 ) -> Window:
     """The earliest and the latest day on which a work of so many days can begin, and why.
@@ -255,7 +256,8 @@ def window(
         crew_days: D, days of work, 0.25 to 400; a part of a day counts as a whole one.
         bounds: what holds the work; days in 2000 to 2100.
         state: whose holidays are kept besides the federal ones, as for
-            :func:`working_days_between`.
+            :func:`working_days_between`; the answer on the form, or ``None`` for the federal ones
+            alone.
         works: the days on which the crew works. Working days take longer, so they are the
             stricter for a bound on the last day; E and L are then working days.
 
@@ -265,7 +267,10 @@ def window(
         not known.
 
     Not known when:
-        See above; and both ends where the holidays of the State are not known.
+        See above; and both ends where the holidays of the State are not known. Where that is
+        because the State is not known, or the site is outside the United States, the others still
+        say what each end can't be: a further holiday only moves the first day later and the last
+        day sooner.
 
     Source:
         Calendar arithmetic; each bound has its own.
@@ -275,10 +280,12 @@ def window(
     >>> str(found.earliest.value), str(found.latest.value)
     ('2026-05-04', '2026-05-08')
     """
-    if state is not None and isinstance(state_holidays(_ANY_YEAR, state), Missing):
+    code, unsure = _holidays(state)
+    if code is not None and isinstance(is_off(_ANY_DAY, code), Missing):
         lost = not_known(f"the holidays of the State '{state}' are not known")
         return Window(lost, lost, lost, None, None, (), (), ())
-    by_day = _Calendar(state, works == "every day")
+    by_day = _Calendar(code, works == "every day")
+    doubts = [] if by_day.every_day else unsure
     days = _whole_days(crew_days)
     early = [b for b in bounds if b.side is Side.NOT_BEFORE and b.day is not DOES_NOT_APPLY]
     late = [b for b in bounds if b.side is not Side.NOT_BEFORE and b.day is not DOES_NOT_APPLY]
@@ -296,6 +303,7 @@ def window(
     why_late = [f"'{b.reason}' is not known" for b in unknown_late]
     if days is None and any(b.side is Side.END_BY for b in late):
         why_late.append(f"the days of work are {_shown_days(crew_days)}")
+    why_late += doubts if late else []
     clashes = tuple(
         (b, a)
         for _, _, b, a in sorted(
@@ -313,7 +321,7 @@ def window(
         "E",
         "earliest first day",
         "latest of the days not to begin before",
-        unknown=[f"'{b.reason}' is not known" for b in unknown_early],
+        unknown=[f"'{b.reason}' is not known" for b in unknown_early] + (doubts if early else []),
         known=None if first is None else f"not before {first}",
         day=first,
         lines=lines,
@@ -337,6 +345,15 @@ def window(
         tuple(b for day, b in ends if day == last),
         clashes,
     )
+
+
+def _holidays(state: Value | None) -> tuple[str | None, list[str]]:
+    """The State whose holidays are left out, and what is not known of the holidays."""
+    if state == OUTSIDE:
+        return OUTSIDE, [f"holidays {OUTSIDE} are not known, and none is left out"]
+    if isinstance(state, Missing):
+        return None, ["the State is not known, and only federal holidays are left out"]
+    return None if state is None else str(state), []
 
 
 class _Calendar(NamedTuple):

@@ -25,6 +25,7 @@ from survey.quantities.pits import Pit
 from survey.quantities.plan import Neighbour, PitPlan, Plan, Utility
 from survey.quantities.wet import WetPit
 from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, VOCABULARY, Origin, Subject
+from survey.vocabulary.places import OUTSIDE
 
 _SITE = ("site",)
 _OF_PIER = [w.name for w in VOCABULARY.of(Subject.PIER) if w.origin is Origin.DERIVED]
@@ -123,6 +124,8 @@ class _Works:
     def _usual_ticket_end(self) -> Quantity:
         """Where no usual life of a ticket is known there is nothing to check it by."""
         state, start = self._site.some("state", "ticket start")
+        if state.answer.value == OUTSIDE:
+            return Quantity(Result(DOES_NOT_APPLY, f"no State's rule holds {OUTSIDE}"), (state,))
         if isinstance(state.answer.value, str):
             rules = tickets.STATES.get(str(tickets.state_code(state.answer.value)))
             if rules is None or rules.life is None:

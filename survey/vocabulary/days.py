@@ -44,9 +44,11 @@ _PARTS = re.compile(
 )
 _FIGURES = re.compile(r"(\d{1,2}|\d{4})\s?([/.\s-])\s?(\d{1,2})\s?\2\s?(\d{4}|\d{1,2})", re.ASCII)
 _RUN_TOGETHER = re.compile(r"(20\d\d)(\d\d)(\d\d)", re.ASCII)
+_DAY_OR_YEAR = re.compile(r"(?<!\d)\d\d[\s.,/-]*[a-z]{3,}[\s.,/-]*\d\d(?!\d)", re.ASCII)
 _WORDS = re.compile("[a-z]+")
 _YEAR, _ONE_OR_TWO = re.compile(r"\d{4}|\d\d"), re.compile(r"\d{1,2}")
 _CENTURY, _LAST_SHORT_YEAR = 2000, 99
+_FIRST_BEFORE_MONTH = 20  # no survey is of a year before 2020, but it may hold such a date
 _MOST_LETTERS = 60
 _THREE_PARTS = 3
 
@@ -73,7 +75,7 @@ def read_day(text: str) -> dt.date:
     if len(words) > len(months) + len(weekdays) or len(months) > 1 or len(weekdays) > 1:
         raise DayError(_why_none(words, numbers))
     if months:
-        days = _by_month_name(numbers, _MONTHS[months[0]])
+        days = _by_month_name(numbers, _MONTHS[months[0]], _DAY_OR_YEAR.search(plain) is not None)
     else:
         days = _by_figures(_WORDS.sub("", plain).strip(" ,.()"))
     if days is None:
@@ -120,12 +122,15 @@ def _name_of(day: dt.date) -> str:
     return next(name for name, number in _WEEKDAYS.items() if number == day.weekday()).capitalize()
 
 
-def _by_month_name(numbers: Sequence[str], month: int) -> list[dt.date] | None:
-    """The day of a named month; none if a part is missing or there is one too many.
+def _by_month_name(numbers: Sequence[str], month: int, between: bool) -> list[dt.date] | None:
+    """Every day of a named month; none if a part is missing or there is one too many.
 
-    Day and year, in this order unless the first is the year in full.
+    Day and year, in this order unless the first is the year in full; either may be the year
+    where the month stands between two figures of two digits.
     """
     match numbers:
+        case (first, last) if between and int(first) >= _FIRST_BEFORE_MONTH:
+            return _days([(last, str(month), first), (first, str(month), last)])
         case (day, year) if int(day) < FIRST_YEAR:
             return _days([(year, str(month), day)])
         case (year, day):

@@ -81,6 +81,12 @@ METRIC_UNITS = MappingProxyType(
 )  # fmt: skip
 
 
+# Figures of these are large, or not so fine: 1.200 of one may be 1200, the point between thousands.
+LARGE_FIGURES = frozenset(
+    {"mm", "lb", "plf", "psf", "psi", "kPa", "mm2", "ft3", "gpm", "l/min", "v", "ohm-cm", "ppm"}
+)
+
+
 def in_units(unit: str, units: Units) -> str:
     """The unit in which a form of the given units asks for what US forms ask in ``unit``.
 

@@ -9,9 +9,16 @@ from collections.abc import Mapping
 from decimal import Decimal
 from types import MappingProxyType
 
-from survey.vocabulary.kinds import MEASURES, METRIC_UNITS, Kind, from_steps, steps
+from survey.vocabulary.kinds import (
+    LARGE_FIGURES,
+    MEASURES,
+    METRIC_UNITS,
+    Kind,
+    from_steps,
+    steps,
+)
 from survey.vocabulary.spanish import UNITS as SPANISH_UNITS
-from survey.vocabulary.spelling import tidy
+from survey.vocabulary.spelling import UNSEEN, tidy
 
 # A comma with three digits after it stands between thousands, any other before decimals.
 _NUMBER = (
@@ -21,7 +28,9 @@ _NUMBER = (
     r"|(?P<figure>\d+(?:\.\d*)?|\.\d+))(?![\d.]|,\d)"
 )
 _AND = r"\s*(?:[-,&]|and\b|y\b)?\s*"  # between one part and the next
-_TWO_WAYS = re.compile(r"[1-9]\d{0,2},\d{3}")
+_TWO_WAYS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
+_THREE_PLACES = re.compile(r"(?<![\d.,])[1-9]\d{0,2}\.\d{3}(?!\d)")
+_PERHAPS_THOUSANDS = re.compile(r"0\d\d")  # 1'050, the mark between thousands
 _FEET_COMMA_INCHES = re.compile(r"(\d+),(\d|1[01])")
 _FEET_DASH_INCHES = re.compile(r"(\d+)(?:\s*-\s*|\s+)(\d|1[01])")
 
@@ -78,6 +87,10 @@ def read_quantity(text: str, kind: Kind, bare_unit: str | None) -> float:
             raise QuantityError(_expected(rest, position, kind, bare_unit))
         if position > 0 and (factor >= larger or kind not in _IN_PARTS):
             raise QuantityError(_expected(rest, position, kind, bare_unit))
+        if position > 0 and not _go_together(kind, larger, factor, part["figure"] or ""):
+            raise QuantityError(
+                f"one length in feet and inches, or in metric units: {_example(kind)}"
+            )
         number = _number(part, kind, factor)
         if position > 0 and number * factor >= larger * (1 - _ROUNDING):
             raise QuantityError(_too_much_after(larger, factor, kind))
@@ -139,16 +152,23 @@ def _squeezed(unit: str) -> str:
 
 def _number(part: re.Match[str], kind: Kind, factor: float) -> float:
     if figure := part["figure"]:
+        if _TWO_WAYS.fullmatch(figure) and (unit := usual_units(kind).get(factor)) in LARGE_FIGURES:
+            thousands, decimal = figure.replace(".", ""), _short(float(figure))
+            raise QuantityError(_one_way_only(kind, thousands, decimal, unit))
         return float(figure)
     if figure := part["comma"]:
         return float(figure.replace(".", "").replace(",", "."))
     if figure := part["thousands"]:
         if _TWO_WAYS.fullmatch(figure) and (unit := _metric_unit(kind, factor)):
             thousands, decimal = figure.replace(",", ""), _short(float(figure.replace(",", ".")))
-            both = f"{thousands} {unit} or {decimal} {unit}"
-            raise QuantityError(f"{kind.one} that can be read in one way only: {both}")
+            raise QuantityError(_one_way_only(kind, thousands, decimal, unit))
         return float(figure.replace(",", ""))
     return _fraction(part)
+
+
+def _one_way_only(kind: Kind, thousands: str, decimal: str, unit: str) -> str:
+    both = f"{thousands} {unit} or {decimal} {unit}"
+    return f"{kind.one} that can be read in one way only: {both}"
 
 
 def _fraction(part: re.Match[str]) -> float:
@@ -167,6 +187,13 @@ def _fraction(part: re.Match[str]) -> float:
             f"a figure that can be read in one way only: {mixed} or {_short(top / bottom)}"
         )
     return top / bottom
+
+
+def _go_together(kind: Kind, larger: float, smaller: float, figure: str) -> bool:
+    """Whether a smaller unit may follow: 1'050 and 1'050 mm are 1050 mm to some, no feet."""
+    perhaps_thousands = kind is Kind.LENGTH and _PERHAPS_THOUSANDS.fullmatch(figure)
+    both_or_neither = bool(_metric_unit(kind, larger)) == bool(_metric_unit(kind, smaller))
+    return both_or_neither and not perhaps_thousands
 
 
 @functools.cache
@@ -206,10 +233,12 @@ _TURNED_SLOPE = re.compile(r"1\s?v?\s?(?::|to|in|a|en)\s?[\d.,/ ]+h?")
 
 def _expected(text: str, position: int, kind: Kind, bare_unit: str | None) -> str:
     """What to write instead of a text that can't be read from a position on."""
-    if kind is Kind.COUNT:
+    if kind is Kind.COUNT and UNSEEN not in text:
         return "a whole number such as 2"
     looked_at = text[:_LOOKED_AT]
     example = _example(kind)
+    if UNSEEN in text:
+        return f"{kind.one} typed anew: what stands at '{UNSEEN}' can't be seen"
     feet_inches = _FEET_DASH_INCHES.fullmatch(looked_at)
     if kind is Kind.LENGTH and feet_inches and bare_unit in ("ft", "in"):
         feet, inches = feet_inches.groups()
@@ -332,10 +361,20 @@ def write_exactly(value: float, kind: Kind, unit: str | None = None) -> str:
     >>> write_exactly(42.5, Kind.LENGTH, "ft"), write_exactly(100 / 3, Kind.LENGTH, "ft")
     ('3 ft 6.5 in', '33.333333333333336 in')
     """
-    text = write_quantity(value, kind, unit)
+    canonical = MEASURES[kind].canonical
+    text = to_read(write_quantity(value, kind, unit), unit or canonical)
     if read_quantity(text, kind, unit) == value:
         return text
-    return f"{plain_number(value)} {MEASURES[kind].canonical}".strip()
+    return to_read(f"{plain_number(value)} {canonical}".strip(), canonical)
+
+
+def to_read(text: str, unit: str | None) -> str:
+    """A written figure so that its point is none between thousands.
+
+    >>> to_read("1.234 mm", "mm"), to_read("1.234 in", "in")
+    ('1.2340 mm', '1.234 in')
+    """
+    return _THREE_PLACES.sub(r"\g<0>0", text) if unit in LARGE_FIGURES else text
 
 
 def _feet_and_inches(inches: float) -> str:

@@ -14,6 +14,7 @@ from functools import cached_property, lru_cache
 
 from survey.vocabulary.days import A_DAY, FIRST_YEAR, LAST_YEAR, DayError, read_day
 from survey.vocabulary.kinds import Kind, Units
+from survey.vocabulary.places import OUTSIDE, SPELLINGS
 from survey.vocabulary.quantity import QuantityError, plain_number, read_quantity, write_quantity
 from survey.vocabulary.spanish import choices_in_spanish
 from survey.vocabulary.spelling import (
@@ -26,22 +27,28 @@ from survey.vocabulary.spelling import (
     yes_or_no,
 )
 from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
-from survey.vocabulary.words import Word, nearest
+from survey.vocabulary.words import Subject, Word, nearest
 
 _SPREADSHEET_ERRORS = frozenset(
     {"#div/0!", "#ref!", "#value!", "#name?", "#num!", "#n/a", "#null!", "#getting_data",
      "#spill!", "#calc!"}
 )  # fmt: skip
-_LONGEST_TEXT, _LONGEST, _LONGEST_LABEL = 2000, 400, 60
+_LONGEST_TEXT, _LONGEST = 2000, 400
 _SHORTEST_PART = 3
 _LONGEST_KEPT, _MOST_KEPT = 100, 256  # letters of a cell, cells of a question
 _NUMBER_AND_NOUN = re.compile(r"(\S+)\s+([^\W\d_]+)")
-# Choices as earlier forms had them.
-_FORMER = {"dip into pit": {"less than 4H:1V": "flatter than 4H:1V"}}
+# Choices as earlier forms had them, and States by their names.
+_ALSO: Mapping[str, Mapping[str, str]] = {
+    "dip into pit": {"less than 4H:1V": "flatter than 4H:1V"},
+    "state": SPELLINGS,
+}
+# What is expected where the choices are too many to be listed.
+_EXPECTED = {"state": f"a State by its two letters, such as 'KS', or '{OUTSIDE}'"}
 _NO_NOUN = {"in", "at", "a", "an"}
 _NONE = {"ninguno", "ninguna"}  # the question's gender is not the surveyor's worry
 _BEFORE_NUMBER = re.compile(r"(?<=[^\W\d_])[\s\-.#]+(?=\d)")
-_NOUGHTS = re.compile(r"(?<!\d)0+(?=\d)")
+_NOUGHTS = re.compile(r"(?<![\d.,])0+(?=\d)")
+_KEPT_AS_WRITTEN = {"remarks", "photo remarks"}  # "pending" too, for whoever reads the sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +138,7 @@ def read_reference(word: Word, cell: object, labels: Labels) -> Read:
 def as_label(text: str) -> str:
     """The label that a text gives to a row; empty if it gives none."""
     line = tidy(text)
-    return "" if line.lower() in _SPREADSHEET_ERRORS else line[:_LONGEST_LABEL].rstrip()
+    return "" if line.lower() in _SPREADSHEET_ERRORS else line
 
 
 def _read(cell: object, how: Callable[[object, str], Read], longest: int = _LONGEST) -> Read:
@@ -158,16 +165,18 @@ def _reading(word: Word, unit: str | None) -> Callable[[object, str], Read]:
         case Kind.DATE:
             return _read_date
         case Kind.TEXT:
-            return lambda _cell, text: text  # "pending" too, for whoever reads the sheet
+            if word.subject is Subject.RELEASE or word.name in _KEPT_AS_WRITTEN:
+                return lambda _cell, text: text  # a release quotes it as why it does not hold
+            return lambda _cell, text: NOT_KNOWN if says_not_known(text) else text
         case _:
             return lambda cell, text: _read_measured(word, unit, cell, text)
 
 
 def _choice_table(word: Word) -> Mapping[str, list[str]]:
-    """The choices by every folded spelling that is read: English, former and Spanish."""
+    """The choices by every folded spelling that is read: English, other and Spanish."""
     table = {key: list(names) for key, names in _grouped(word.choices, folded).items()}
-    for former, choice in _FORMER.get(word.name, {}).items():
-        table.setdefault(folded(former), [choice])
+    for spelling, choice in _ALSO.get(word.name, {}).items():
+        table.setdefault(folded(spelling), [choice])
     for choice, spanish in choices_in_spanish(word).items():
         key = folded(spanish)
         for spelling in _NONE if key in _NONE else {key}:
@@ -184,8 +193,12 @@ def _read_choice(word: Word, table: Mapping[str, list[str]], text: str) -> Read:
         return alike[0]
     if says_not_known(text):
         return NOT_KNOWN
-    near = _having(text, word.choices) or table.get(nearest(key, table) or "", [])
-    return Unusable(f"one of: {_listed(word.choices)}", near[0] if len(near) == 1 else None)
+    near = _having(text, word.choices)
+    if not near:
+        alike = _having(key, table) or [nearest(key, table) or ""]
+        near = sorted({choice for one in alike for choice in table.get(one, [])})
+    expected = _EXPECTED.get(word.name) or f"one of: {_listed(word.choices)}"
+    return Unusable(expected, near[0] if len(near) == 1 else None)
 
 
 def _having(text: str, choices: Iterable[str]) -> list[str]:
@@ -234,6 +247,8 @@ def _read_measured(word: Word, unit: str | None, cell: object, text: str) -> Rea
         return NOT_KNOWN
     try:
         counted = _counted(word, text) if word.kind is Kind.COUNT else text
+        if isinstance(cell, float) and "." in counted:
+            counted += "0"  # in a cell of a number, 1.234 is no 1234
         value = read_quantity(counted, word.kind, unit)
     except QuantityError as fault:
         return Unusable(str(fault))

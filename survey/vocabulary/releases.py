@@ -5,17 +5,19 @@ from __future__ import annotations
 import re
 
 from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.spelling import folded, says_not_known
 from survey.vocabulary.words import AsksWhen, Subject
 
 _d = declares(Subject.RELEASE)
-# As letters and digits alone: "T.B.D." and "to be confirmed" are tbd and tobeconfirmed.
+# Beside what says that nobody knows; as letters and digits alone: "See above" is seeabove.
 _SAYS_NOTHING = {
-    "", "tbd", "tba", "tbc", "pending", "none", "nil", "null", "tofollow", "willfollow", "tocome",
-    "tobedetermined", "tobeconfirmed", "tobeadvised", "tobedecided", "na", "ok", "okay", "yes",
-    "no", "unknown", "notknown", "later", "notyet", "awaited", "awaiting", "appliedfor",
-    "inprogress", "seeabove", "asabove", "same", "sameasabove", "ditto", "idem", "approved",
-    "released", "verbal", "byphone", "onfile", "seefile", "seeletter", "seesheet", "askoffice",
-    "signatureonfile", "inc", "nobody", "noone", "test",
+    "", "none", "nil", "null", "na", "ok", "okay", "yes", "no", "later", "notyet", "awaited",
+    "awaiting", "appliedfor", "inprogress", "seeabove", "asabove", "same", "sameasabove", "ditto",
+    "idem", "approved", "released", "verbal", "byphone", "onfile", "seefile", "seeletter",
+    "seesheet", "seeoffice", "askoffice", "asktheoffice", "officeknows", "officehasit",
+    "signatureonfile", "inc", "nobody", "noone", "test", "ninguno", "ninguna", "nada", "nadie",
+    "si", "luego", "despues", "entramite", "aprobado", "aprobada", "igual", "verarriba",
+    "veroficina", "verlaoficina", "preguntarenlaoficina", "prueba",
 }  # fmt: skip
 _ROLES = {
     "engineer", "licensedengineer", "professionalengineer", "structuralengineer", "civilengineer",
@@ -34,13 +36,13 @@ _NOT_GRANTED = re.compile(
 
 
 def says_nothing(text: str) -> bool:
-    """Whether a text only holds a place: a dash, one letter again and again, "to follow".
+    """Whether a text only holds a place: "not known", "see above", one letter again and again.
 
-    >>> [says_nothing(text) for text in ("-", "xx", "T.B.D.", "Bo Muster")]
+    >>> [says_nothing(text) for text in ("no sé", "xx", "T.B.D.", "Bo Muster")]
     [True, True, True, False]
     """
     plain = _plain(text)
-    return plain in _SAYS_NOTHING or len(set(plain)) == 1
+    return says_not_known(text) or plain in _SAYS_NOTHING or len(set(plain)) == 1
 
 
 def names_nobody(text: str) -> bool:
@@ -78,7 +80,7 @@ def gives_no_number(text: str) -> bool:
 
 
 def _plain(text: str) -> str:
-    return "".join(letter for letter in text.lower() if letter.isalnum())
+    return "".join(letter for letter in folded(text) if letter.isalnum())
 
 
 RELEASE_WORDS = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from survey.vocabulary._declare import CHOSEN, declares
+from survey.vocabulary.places import OUTSIDE, STATES
 from survey.vocabulary.words import AsksWhen, Origin, Subject, Worse
 
 _d = declares(Subject.SITE)
@@ -23,9 +24,11 @@ SITE_WORDS = (
         "address", "Address of the building",
         "Number, street and town: what a driver or an ambulance needs.",
     ),
-    _d["text"](
-        "state", "State in which the building stands, by its two letters",
-        "The usual life of a locate ticket differs by State, and the dates are checked by it.",
+    _d["choice"](
+        "state", " | ".join((*STATES, OUTSIDE)),
+        "State in which the building stands, by its two letters",
+        "The usual life of a locate ticket and the holidays differ by State. Anywhere else: the "
+        "last choice.",
     ),
     _d["text"](
         "surveyor", "Who made this survey",

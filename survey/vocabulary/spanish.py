@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from survey.vocabulary.kinds import Kind
+from survey.vocabulary.places import STATES
 from survey.vocabulary.words import Word
 
 # Spellings of the units, by the English spelling of the same unit.
@@ -47,6 +48,7 @@ UNITS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 
 _CHOICES = {
     # site
+    "state": " | ".join((*STATES, "fuera de los Estados Unidos")),
     "walls listed": "todo alrededor | solo los muros donde se trabaja",
     "water removal": "bomba vigilada por la persona competente | ninguna",
     "roof exposure": "totalmente expuesto | parcialmente expuesto | protegido del viento",

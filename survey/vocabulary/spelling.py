@@ -27,6 +27,8 @@ _OTHER_SPELLINGS = {
     "neighbors": "neighbours", "mold": "mould", "meter": "metre", "meters": "metres",
     "color": "colour", "center": "centre", "curb": "kerb", "ax": "axe",
 }  # fmt: skip
+UNSEEN = "\N{REPLACEMENT CHARACTER}"
+_UNSEEN_BEFORE_DIGIT = re.compile(r"(?<![^\W\d_])\0+(?=[\s.,+-]*\d)")
 _WORD = re.compile(r"[a-z]+")
 _DASH = re.compile(r"(?<=[^\W\d_])\s*-\s*(?=[^\W\d_])")  # within a name; not the sign of -1
 _INCH_MARK = re.compile(r"(?<=\d)\s*(?:\"|''|in\b)")
@@ -42,6 +44,9 @@ _NOT_KNOWN = {
     "unsure", "uncertain", "dont know", "do not know", "dk", "not certain", "no idea",
     "couldnt see", "cant see", "cannot see", "can not see", "cant tell", "cannot tell",
     "couldnt tell", "could not tell", "not seen", "not checked", "not measured", "not asked",
+    "we dont know", "i dont know", "dont know yet", "not known yet", "not yet known",
+    "not available", "not given", "not assigned yet", "not yet assigned", "havent asked",
+    "have not asked", "nobody knows", "no one knows", "will follow",
     "no access", "inaccessible", "could not reach", "couldnt reach", "could not measure",
     "couldnt measure", "tbd", "tbc", "tba", "pending", "to be confirmed", "to be determined",
     "to be decided", "to be advised", "to be checked", "to follow", "to come",
@@ -51,6 +56,8 @@ _NOT_KNOWN = {
     "no se reviso", "no revisado", "no se midio", "no medido", "no se pudo medir", "sin medir",
     "sin revisar", "sin acceso", "no hay acceso", "pendiente", "por confirmar", "por determinar",
     "por definir", "por ver",
+    "por asignar", "a confirmar", "sin confirmar", "no lo sabemos", "nadie sabe", "ni idea",
+    "no pregunte", "no se pregunto", "no preguntado", "sin preguntar", "no disponible",
 }  # fmt: skip
 _DOES_NOT_APPLY = {
     "does not apply", "doesnt apply", "do not apply", "n/a", "na", "not applicable",
@@ -72,11 +79,16 @@ _PLACEHOLDER = re.compile(r"[-?.\s\N{HORIZONTAL ELLIPSIS}]+")
 
 
 def tidy(text: str) -> str:
-    """One line, plain quotes, dashes and spaces, nothing unseen, no blanks at the ends."""
+    """One line, plain quotes, dashes and spaces, nothing unseen, no blanks at the ends.
+
+    What is unseen before a digit could be a dash or a sign, so it is shown: it does not make
+    36 of 3 and 6.
+    """
     line = " ".join(text.translate(_TIDY).split())
     if line.isprintable():
         return line
-    return " ".join("".join(c for c in line if c.isprintable()).split())
+    shown = "".join(c if c.isprintable() else "\0" for c in line)
+    return " ".join(_UNSEEN_BEFORE_DIGIT.sub(UNSEEN, shown).replace("\0", "").split())
 
 
 def folded(text: str) -> str:

@@ -156,8 +156,10 @@ PROBLEMS = [
      "a whole number, not a date, time or yes/no", None),
     ("turn at right end", 181, "turn at right end from -180 deg to 180 deg", None),
     ("job name", "x" * 2001, "at most 2000 characters", None),
-    ("job name", "n/a", "an answer: 'job name' always applies", None),
-    ("gas odour", "does not apply", "an answer: 'gas odour' always applies", None),
+    ("job name", "n/a",
+     "an answer: 'job name' always applies. Stands at the top of the sheet.", None),
+    ("gas odour", "does not apply", "an answer: 'gas odour' always applies. If yes: leave, then "
+     "call the gas company and 911 from a safe place.", None),
 ]  # fmt: skip
 SPREADSHEET_ERRORS = ("#DIV/0!", "#REF!", "#VALUE!", "#NAME?", "#NUM!", "#N/A", "#NULL!", "#ref!")
 
@@ -310,8 +312,14 @@ def labelled(*labels):
     [
         (["W1", "W2"], ["W1", "W2"], []),
         ([" W  1\n"], ["W 1"], []),
-        (["W" * 70], ["W" * 60], []),
-        (["W" * 59 + " north"], ["W" * 59], []),
+        (["W" * 60], ["W" * 60], []),
+        (["W" * 61], ["row 5"],
+         [f"Walls!A5: read '{'W' * 61}', expected a label of at most 60 letters"]),
+        (["W" * 60 + "1", "W" * 60 + "2"], ["row 5", "row 6"],
+         [f"Walls!A{n}: read '{'W' * 60}{n - 4}', expected a label of at most 60 letters"
+          for n in (5, 6)]),
+        (["W" * 61, "row 5"], ["row 5 (row 5)", "row 5"],
+         [f"Walls!A5: read '{'W' * 61}', expected a label of at most 60 letters"]),
         ([""], ["row 5"], ["Walls!A5: expected a label for this wall"]),
         (["\u200b"], ["row 5"], ["Walls!A5: expected a label for this wall"]),
         (["#REF!"], ["row 5"], ["Walls!A5: read '#REF!', expected a label for this wall"]),
@@ -350,7 +358,8 @@ def test_labels_are_unique_whatever_is_given(given_labels):
         (["W1"], "W1", "W1", None, None),
         (["W1"], " w1 ", "W1", None, None),
         (["1"], 1.0, "1", None, None),
-        (["W" * 70], "W" * 70, "W" * 60, None, None),
+        (["W" * 60], "W" * 60, "W" * 60, None, None),
+        (["W" * 60], "W" * 61, NOT_KNOWN, f"the label of a wall ('{'W' * 60}')", "W" * 60),
         (["W1"], None, NOT_KNOWN, None, None),
         (
             ["North", "South"],

@@ -8,10 +8,13 @@ import datetime as dt
 from dataclasses import dataclass
 
 import pytest
+from holidays.countries import UnitedStates
 from hypothesis import given
 from hypothesis import strategies as st
 
 from survey.answers import RawRow, RawSurvey, read_survey
+from survey.engineering.dates import state_holidays
+from survey.engineering.tickets import STATES as TICKETS
 from survey.vocabulary import (
     DOES_NOT_APPLY,
     NOT_KNOWN,
@@ -21,9 +24,11 @@ from survey.vocabulary import (
     Units,
     write_exactly,
 )
+from survey.vocabulary.places import OUTSIDE, STATES
 from survey.vocabulary.spanish import choices_in_spanish
 from survey.vocabulary.spelling import folded
 
+HOLIDAYS = {code: name for name, code in UnitedStates.subdivisions_aliases.items()}
 US, METRIC = Units.US_CUSTOMARY, Units.METRIC
 BOTH = (US, METRIC)
 
@@ -85,6 +90,7 @@ FEET_AND_INCHES = [
     (YD, ["1 yard"]),
     (42, ["42 in", "42in", "42\"", "42''", "42 inches", "42 ins", "42-inch"]),
     (42.5, ["42.5 in", "42 1/2\"", "42½ in."]), (30.5, ["30,5 in"]),
+    (1.125, ["1.125 in"]), (2.125 * FT, ["2.125 ft"]), (3 * FT + 6, ["3'-06\"", "3 ft\u200b 6 in"]),
     (0.25, ["0,25 in", "0,250 in", "1⁄4 in"]), (2.0625, ["2,0625 in"]), (0.75, ["3/4-in"]),
     (0, ["0", "0 in", "0\"", "-0"]),
 ]  # fmt: skip
@@ -99,9 +105,17 @@ METRIC_LENGTHS = [
     (1.07 * M, ["1.07 m", "1,07 m", "1 m 7 cm", "1.07 metres", "1.07 meters"]),
     (107 * CM, ["107 cm"]), (1070 * MM, ["1070 mm", "1070mm"]), (M, ["1 metre"]),
     (1200.5 * MM, ["1.200,5 mm", "1,200.5 mm"]), (1234.5 * MM, ["1234,5 mm"]),
-    (0.95 * M, ["0,950 m"]), (1.2 * M, ["1.200 m"]),
+    (0.95 * M, ["0,950 m"]), (1.2 * M, ["1.200 m"]), (0.125 * MM, ["0.125 mm"]),
+    (1.2 * MM, ["1.2000 mm", "1.20 mm"]),
 ]  # fmt: skip
 NO_LENGTHS = [
+    (Says("typed anew: what stands at '\ufffd' can't be seen"), [
+        "3\u00ad6 in", "\u00ad3 ft", "3\u200b6 in", "\u202e63 in", "3 \u00ad1/2 in", "3\u00ad½ in"
+    ]),
+    (one_way("1200 mm or 1.2 mm"), ["1.200 mm"]), (one_way("12000 mm or 12 mm"), ["12.000 mm"]),
+    (Says("one length in feet and inches, or in metric units"), [
+        "1'050 mm", "1'050", "1 ft 50 mm", "1 ft 5 cm", "1 m 6 in", "1 yd 1 cm"
+    ]),
     (Says("less than 12 in after the ft"), ["3 ft 12 in", "3 ft 14 in", "3' 18\""]),
     (Says("less than 3 ft after the yd"), ["1 yd 4 ft"]),
     (Says("less than 100 cm after the m"), ["1 m 120 cm"]),
@@ -153,7 +167,7 @@ BARE_INCHES = [
 ]  # fmt: skip
 BARE_MILLIMETRES = [
     (300 * MM, ["300"]), (300.5 * MM, ["300,5"]), (1200 * MM, ["1200"]), (30, ["30 in"]),
-    (2 * FT + 6, ["2'6\""]), (one_way("1200 mm or 1.2 mm"), ["1,200"]),
+    (2 * FT + 6, ["2'6\""]), (one_way("1200 mm or 1.2 mm"), ["1,200", "1.200"]),
     (Says("pit length from 152.4 mm to 9144 mm"), ["100"]),
 ]  # fmt: skip
 
@@ -166,7 +180,8 @@ FORCES = [
     ]),
     (1, ["1 pound"]), (12.5 * KIP, ["12.5 kips", "12,5 kips"]),
     (50 * KN, ["50 kN", "50 kilonewtons"]), (0, ["0"]),
-    (one_way("1200 kN or 1.2 kN"), ["1,200 kN"]),
+    (one_way("1200 kN or 1.2 kN"), ["1,200 kN"]), (12.5 * KIP, ["12.500 kip"]),
+    (one_way("12000 lb or 12 lb"), ["12.000 lb", "12.000"]),
     (Says("'tons' is no unit of force"), ["6 tons"]),
     (Says("'psi' is no unit of force"), ["12000 psi"]), (AS_MEASURED, ["10-12 kips"]),
     (Says("one figure"), ["12 kip 500 lb"]),
@@ -178,6 +193,9 @@ PRESSURES = [
     ]),
     (PSI, ["1 psi", "1 lb/in²"]),
     (1.2 * KPA, ["1.2 kPa", "1,2 kPa", "1.2 kN/m2", "1.2 kN/m²", "1.2 kn / m²"]),
+    (one_way("1500 psf or 1.5 psf"), ["1.500 psf"]),
+    (one_way("1500 psi or 1.5 psi"), ["1.500 psi"]),
+    (one_way("144000 kPa or 144 kPa"), ["144.000 kPa"]),
     (0.001 * MPA, ["0.001 MPa", "0.001 N/mm²"]), (AS_MEASURED, ["20-25 psf"]),
     (Says("'plf' is no unit of pressure"), ["25 plf"]),
     (Says("ground snow load from 0 psf to 400 psf"), ["500 psf"]),
@@ -230,6 +248,7 @@ AREAS = [
 ]  # fmt: skip
 ROOMS = [
     (8000, ["8,000 ft³", "8000 cu. ft.", "8000 cubic feet", "8000 pies cúbicos"]),
+    (one_way("8000 ft3 or 8 ft3"), ["8.000 ft3"]),
     (300 * 27, ["300 cu yd"]), (226 * M3, ["226 m³"]), (226.5 * M3, ["226,5 m3"]),
 ]  # fmt: skip
 FLOWS = [
@@ -255,7 +274,7 @@ OTHERS = [
     ]),
     ("soil chloride", US, [
         (100, ["100", "100 ppm", "100 mg/kg"]), (1200, ["1,200 ppm"]),
-        (AS_MEASURED, ["<10 ppm"]),
+        (AS_MEASURED, ["<10 ppm"]), (one_way("1200 ppm or 1.2 ppm"), ["1.200 ppm"]),
     ]),
 ]  # fmt: skip
 YEARS = [(50, ["50", "50 years"]), (Says("a whole number such as 2"), ["50 in"])]
@@ -301,12 +320,18 @@ DATES_IN_FIGURES = [
     (dt.date(2026, 4, 13), [
         "13/4/26", "4/13/26", "4/13/2026", "13.4.2026", "04-13-2026", "4 / 13 / 2026"
     ]),
+    (dt.date(2026, 12, 3), ["03-Dec-26", "Dec 3 26", "3 dic 26"]),
+    (dt.date(2026, 12, 28), ["Mon 28 Dec 26", "28 Dec '26", "28th Dec 26", "Dec 28 26",
+                             "28 de diciembre de 26", "28 Dec 2026"]),
     (dt.date(2026, 4, 4), ["4/4/26", "4/4/2026"]), (dt.date(2028, 2, 29), ["29 Feb 2028"]),
 ]  # fmt: skip
 NO_DATES = [
     (one_way("2026-03-04 or 2026-04-03"), ["3/4/26", "3/4/2026", "03.04.2026"]),
     (one_way("2026-04-03 or 2026-03-04"), ["4/3/26 08:00"]),
     (one_way("2026-04-03, 2026-03-04 or 2004-03-26"), ["04-03-26"]),
+    (one_way("2009-12-26 or 2026-12-09"), ["26 Dec 09", "26-Dec-09", "26dec09", "26 dic. 09"]),
+    (one_way("2026-12-28 or 2028-12-26"), ["28-Dec-26"]),
+    (A_DATE, ["1\u00ad2 Apr 2026"]),
     (Says("2026-03-04 is a Wednesday and 2026-04-03 is a Friday"), ["Mon 3/4/26"]),
     (Says("2026-04-03 is a Friday"), ["Thu 3 Apr 2026", "lunes 3 de abril de 2026"]),
     (Says("a weekday and a date that fit"), ["Thursday, April 3, 2026"]),
@@ -357,6 +382,25 @@ YES_NO = [
 # Choices
 
 CHOICES = [
+    ("state", [
+        ("KS", ["KS", "KS.", "K.S.", "K. S.", "K S", "Kansas", "KANSAS.", "\"Kansas\""]),
+        ("NY", ["New  York", "new-york", "N.Y."]), ("IN", ["IN", "Indiana"]), ("OR", ["OR"]),
+        ("DC", ["D.C.", "District of Columbia", "Washington, D.C.", "Washington DC"]),
+        ("WA", ["Washington"]), ("VA", ["Virginia"]), ("WV", ["West Virginia"]),
+        ("AR", ["Arkansas"]), ("ME", ["ME"]), ("OK", ["ok"]), ("HI", ["hi"]),
+        ("VI", ["Virgin Islands", "U.S. Virgin Islands"]), ("PR", ["Puerto Rico"]),
+        ("outside the United States", [
+            "outside the United States", "Outside the united states.",
+            "fuera de los Estados Unidos",
+        ]),
+        (Says("a State by its two letters, such as 'KS', or 'outside the United States'"), [
+            "XX", "K", "KSS", "66044", "no", "none", "USA", "MO or KS", "KS/MO", "Kansas City, KS",
+            "Carolina", "Dakota", "New", "Canada", "Mexico", "UM",
+        ]),
+        (Says("did you mean 'KS'?"), ["Kanzas", "Kan."]),
+        (Says("did you mean 'outside the United States'?"), ["outside", "outside the US"]),
+        (NOT_KNOWN, ["not sure", "?"]), (Says("always applies"), ["n/a", "NA"]),
+    ]),
     ("soil group", [
         ("clay", ["clay", "Clay", " CLAY. ", "\"clay\"", "arcilla", "Arcilla"]),
         ("silty clay", ["silty  clay", "silty-clay", "arcilla limosa"]), ("sand", ["ARENA"]),
@@ -415,6 +459,21 @@ CHOICES = [
     ]),
 ]  # fmt: skip
 
+# Texts
+
+NO_ANSWER = [
+    "Don't know", "dont know", "We don't know.", "no idea", "not asked", "not known yet", "TBD",
+    "T.B.A.", "pending", "to follow", "-", "...", "???", "no sé", "No lo sé.", "pendiente",
+    "por confirmar", "ni idea", "sin confirmar"
+]  # fmt: skip
+TEXTS = [
+    *(
+        (word, US, [(NOT_KNOWN, NO_ANSWER)])
+        for word in ("competent person", "ticket number", "emergency contact", "address",
+                     "surveyor", "photo file", "photo shows")
+    ),
+]  # fmt: skip
+
 # Cells that hold no text
 
 CELLS = [
@@ -425,7 +484,8 @@ CELLS = [
     ("station", US, dt.time(3, 6), NO_CELL_OF_TIME), ("station", US, True, NO_CELL_OF_TIME),
     ("station", METRIC, 1.07, 1.07 * M), ("station", METRIC, 3, 3 * M),
     ("pit length", US, 30.5, 30.5), ("pit length", METRIC, 762, 762 * MM),
-    ("pit length", METRIC, 762.0, 762 * MM), ("turn at right end", US, -90.0, -90),
+    ("pit length", METRIC, 762.0, 762 * MM), ("pit length", METRIC, 762.125, 762.125 * MM),
+    ("heaviest load near a pit", US, 1.234, 1.234), ("turn at right end", US, -90.0, -90),
     ("cutting time in a day", US, dt.time(1, 30), NO_CELL_OF_TIME),
     ("cutting time in a day", US, dt.timedelta(hours=1), NO_CELL_OF_TIME),
     ("storeys", US, 2, 2), ("storeys", US, 2.0, 2), ("storeys", US, 1, 1), ("storeys", US, 1.0, 1),
@@ -467,7 +527,20 @@ TABLE = [
     ("survey date", US, DATES),
     ("survey date", US, SPANISH_DATES), ("survey date", US, DATES_IN_FIGURES),
     ("survey date", US, NO_DATES), ("gas odour", US, YES_NO),
-    *((word, US, ways) for word, ways in CHOICES),
+    *((word, US, ways) for word, ways in CHOICES), *TEXTS,
+]  # fmt: skip
+
+# Texts that stay as they are written
+
+KEPT = [
+    *(
+        (word, text)
+        for word in ("remarks", "photo remarks", "release note", "released by")
+        for text in NO_ANSWER
+        if text != "???"
+    ),
+    *(("competent person", name) for name in ("No Young", "Noah Idea", "T. B. Dunno")),
+    ("address", "1 Unknown Road"), ("emergency contact", "none"), ("photo shows", "P1"),
 ]  # fmt: skip
 ROWS = [
     pytest.param(word, units, text, expected, id=f"{word}: {text!r} on a {units.value} form")
@@ -514,6 +587,11 @@ def test_ways_of_writing(word, units, text, expected):
     check(read(word, text, units), expected)
 
 
+@pytest.mark.parametrize(("word", "text"), KEPT)
+def test_texts_that_stay_as_they_are_written(word, text):
+    assert read(word, f" {text} ") == (text, [])
+
+
 def test_the_table_is_long():
     assert len({(row.values[0], str(row.values[2])) for row in ROWS}) > 500
 
@@ -541,6 +619,8 @@ def test_capitals_and_blanks_change_nothing(word, units, text, expected):
         # which of the two is not guessed at
         (["W1", "W01"], "W 1", Says("the label of a wall ('W1' | 'W01')")),
         (["W1", "W01"], "W01", "W01"), (["W1"], "W11", Says("the label of a wall ('W1')")),
+        (["1.5"], "1.05", Says("the label of a wall ('1.5')")), (["1.5"], "01.5", "1.5"),
+        (["W1,5"], "W1,05", Says("the label of a wall")), (["1.5", "1.05"], 1.05, "1.05"),
         (["W1.1"], "W11", Says("the label of a wall")), (["W1 2"], "W12", Says("the label of a")),
         (["W1"], "1", Says("the label of a wall ('W1')")), (["W1"], "-1", Says("the label of a")),
         (["W1"], "not seen", NOT_KNOWN), (["not seen"], "Not seen", "not seen"),
@@ -600,3 +680,25 @@ def test_what_is_written_in_the_unit_of_a_form_reads_as_itself(word, share, unit
     written = write_exactly(value, word.kind, word.unit_in(units))
     for form in BOTH:
         assert read(word.name, written, form) == (value, [])
+
+
+# States
+
+
+def test_every_state_is_read_by_its_code_and_its_name_and_has_holidays():
+    *codes, outside = VOCABULARY["state"].choices
+    assert (set(codes), len(codes), outside) == (set(STATES), 56, OUTSIDE)
+    for code, name in STATES.items():
+        for text in (code, name, ".".join(code), f"{name}."):
+            assert read("state", text) == (code, [])
+        assert state_holidays(2026, code)
+        assert name == HOLIDAYS[code] or code == "VI"
+    for code, rules in TICKETS.items():
+        assert STATES[code] == rules.name
+
+
+@pytest.mark.parametrize("text", ["Carolina", "Dakota", "New", "XX", "MO or KS", "KS/MO"])
+def test_what_could_be_two_states_is_none_and_no_guess_is_offered(text):
+    value, (problem,) = read("state", text)
+    assert value is NOT_KNOWN
+    assert "did you mean" not in problem

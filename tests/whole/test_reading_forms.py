@@ -17,6 +17,7 @@ from survey.vocabulary import NOT_KNOWN, VOCABULARY, Missing, Subject, Units
 from survey.vocabulary.walk import PAGES, questions
 from survey.workbook import open_survey, write_form
 from survey.workbook.layout import ANSWER_KEY, QUESTION_KEY
+from survey.workbook.marks import AUTHOR, mark
 from tests.demo_surveys import careful_house, survey_of
 from tests.forms import (
     as_ods,
@@ -132,8 +133,15 @@ def test_a_heading_that_says_another_thing_than_its_key_is_a_problem_and_no_answ
         one.value, other.value = other.value, one.value
 
     survey, problems = read_survey(opened(tmp_path, edited(filled_form(), swap)))
-    assert [problem.read for problem in problems] == ["Pit width", "Pit depth"]
-    assert all(problem.where.startswith("Piers!") for problem in problems)
+    assert len(problems) == 2 * len(full_survey().piers)  # each answer, for none may be lost
+    depths = [problem for problem in problems if "says 'pit depth'" in problem.expected]
+    assert all("under the heading 'Pit width'" in problem.expected for problem in depths)
+    book = openpyxl.load_workbook(io.BytesIO(filled_form()))
+    column = column_of(book["Piers"], "pit_depth")
+    written = [book["Piers"].cell(FIRST + n, column) for n in range(len(full_survey().piers))]
+    assert [(problem.where, problem.read) for problem in depths] == [
+        (f"Piers!{cell.coordinate}", str(cell.value)) for cell in written
+    ]
     for name in ("pit depth", "pit width"):
         assert {pier.value(name) for pier in survey.piers} == {NOT_KNOWN}
     assert opened(tmp_path, edited(blank_form(), swap)).stray == ()
@@ -170,8 +178,11 @@ def test_a_question_of_the_site_that_is_there_twice_is_read_where_only_one_is_an
     assert message.count("the question 'drive stand height' (key 'drive_stand_height')") == 2
 
 
-def test_a_key_that_no_question_has_is_a_problem_on_an_older_form_where_it_is_answered(tmp_path):
-    def add(book, *answers, version=2):
+@pytest.mark.parametrize("version", [1, 2])
+def test_a_key_that_no_question_has_is_a_problem_even_where_it_is_blank(tmp_path, version):
+    """A firm's own question, without whose rules the site would be judged."""
+
+    def add(book, *answers):
         start = book["Start"]
         start.cell(row_of(start, "pier_survey_form"), 2).value = version
         piers, kit = book["Piers"], book["Kit"]
@@ -183,14 +194,146 @@ def test_a_key_that_no_question_has_is_a_problem_on_an_older_form_where_it_is_an
             piers.cell(FIRST + number, column).value = answer
             kit.cell(row, 2).value = answer
 
-    same_answers(tmp_path, edited(filled_form(), lambda book: add(book, version=1)))
-    # A firm's own question, without whose rules the site would be judged.
     assert len(problems_of(tmp_path, edited(filled_form(), add))) == 2
-    kit, piers = problems_of(tmp_path, edited(filled_form(), lambda book: add(book, "red", "blue")))
-    assert (kit.read, piers.read) == ("blue", "red")
+    kit, *both = problems_of(tmp_path, edited(filled_form(), lambda book: add(book, "red", "blue")))
+    assert (kit.read, *(problem.read for problem in both)) == ("blue", "red", "blue")
+    piers = both[0]
     assert "no question has the key 'colour'" in kit.expected
     assert "no question has the key 'pit_depht' (did you mean 'pit_depth'?)" in piers.expected
     assert "'--rules'" in piers.expected
+
+
+def copy_column(book, heading):
+    """Copy the column of a question with all that stands above it; gives the copy."""
+    piers = book["Piers"]
+    source, copy = column_of(piers, "pit_width"), piers.max_column + 1
+    for row in range(1, KEYS + 1):
+        piers.cell(row, copy).value = piers.cell(row, source).value
+    piers.cell(HEADING, copy).value = heading
+    return source, copy
+
+
+@pytest.mark.parametrize("heading", ["My guess", None, "Pit depth"])
+@pytest.mark.parametrize("real", ["filled", "blank"])
+def test_a_copied_column_under_another_heading_is_no_answer(tmp_path, heading, real):
+    def spoil(book):
+        source, copy = copy_column(book, heading)
+        book["Piers"].cell(FIRST, copy).value = "3 ft"
+        if real == "blank":
+            for row in range(FIRST, FIRST + 30):
+                book["Piers"].cell(row, source).value = None
+
+    survey, (problem,) = read_survey(opened(tmp_path, edited(filled_form(), spoil)))
+    assert problem.read == "3 ft"
+    assert "the hidden key of this column says 'pit width'" in problem.expected
+    full = full_survey().piers[0].value("pit width")
+    assert survey.piers[0].value("pit width") == (full if real == "filled" else NOT_KNOWN)
+
+
+# Rows above the hidden keys
+
+
+@AS_SAVED
+@pytest.mark.parametrize("keys", ["kept", "deleted"])
+@pytest.mark.parametrize("version", [1, 2])
+def test_rows_that_stand_above_the_hidden_keys_are_rows(tmp_path, saved, keys, version):
+    """Inserted below the row of help, or sorted together with the hidden row."""
+
+    def lift(book):
+        for page in PAGES:
+            if page.subject is Subject.SITE:
+                continue
+            sheet = book[page.sheet]
+            row = row_of(sheet, questions(page, VOCABULARY)[0].key)
+            hidden = [cell.value for cell in sheet[row]]
+            sheet.delete_rows(row)
+            if keys == "kept":
+                sheet.insert_rows(row + 2)
+                for column, key in enumerate(hidden, start=1):
+                    sheet.cell(row + 2, column).value = key
+
+    content = filled_form() if version == 2 else version_one(filled_form())
+    same_answers(tmp_path, saved(edited(content, lift)))
+
+
+@pytest.mark.parametrize("above", [3, 4, 5])
+def test_a_row_between_the_rows_of_the_head_is_a_row(tmp_path, above):
+    def insert(book):
+        piers = book["Piers"]
+        piers.insert_rows(above)
+        for column, cell in enumerate(piers[FIRST + 1], start=1):
+            piers.cell(above, column).value = cell.value
+        piers.delete_rows(FIRST + 1)
+
+    raw = same_answers(tmp_path, edited(filled_form(), insert))
+    assert raw.lists[Subject.PIER][0].where == f"Piers!row {above}"
+
+
+# What a row about the site shows, and what its key says
+
+DANGER, OTHER = "gas_odour", "ground_vibrated"
+
+
+def site_rows(book):
+    sheet = book["Site"]
+    return sheet, row_of(sheet, DANGER), row_of(sheet, OTHER)
+
+
+def swap_rows(book):
+    sheet, one, other = site_rows(book)
+    for column in range(1, 5):
+        first, second = sheet.cell(one, column), sheet.cell(other, column)
+        first.value, second.value = second.value, first.value
+
+
+def paste_key(book):
+    sheet, one, other = site_rows(book)
+    sheet.cell(one, 2).value = None
+    sheet.cell(other, 5).value = sheet.cell(one, 5).value
+
+
+def copy_row(book):
+    sheet, one, _other = site_rows(book)
+    new = sheet.max_row + 1
+    for column in range(1, 6):
+        sheet.cell(new, column).value = sheet.cell(one, column).value
+    sheet.cell(new, 1).value = "Did the owner ever smell gas?"
+    sheet.cell(new, 2).value, sheet.cell(one, 2).value = "no", None
+
+
+def shift_up(book):
+    sheet, one, other = site_rows(book)
+    for row in range(min(one, other), sheet.max_row):
+        for column in range(1, 5):
+            sheet.cell(row, column).value = sheet.cell(row + 1, column).value
+
+
+def reword_and_ask_elsewhere(book):
+    sheet, one, other = site_rows(book)
+    sheet.cell(other, 1).value = sheet.cell(one, 1).value
+    sheet.cell(one, 1).value = "Smell of petrol?"
+
+
+@AS_SAVED
+@pytest.mark.parametrize(
+    "spoil", [swap_rows, paste_key, copy_row, shift_up, reword_and_ask_elsewhere]
+)
+def test_an_answer_beside_another_question_than_its_key_says_is_not_known(tmp_path, spoil, saved):
+    survey, problems = read_survey(opened(tmp_path, saved(edited(filled_form(), spoil))))
+    assert survey.site.value("gas odour") is NOT_KNOWN
+    assert any("by its hidden key this row asks 'gas odour'" in p.expected for p in problems)
+    assert survey.site.value("ground vibrated") in (
+        NOT_KNOWN, full_survey().site.value("ground vibrated"),
+    )  # fmt: skip
+
+
+def test_a_question_about_the_site_may_be_put_in_other_words(tmp_path):
+    def reword(book):
+        for sheet in SITE_PAGES:
+            for row in range(3, book[sheet].max_row + 1):
+                book[sheet].cell(row, 1).value = f"Ours {row}"
+
+    same_answers(tmp_path, edited(filled_form(), reword))
 
 
 # Sheets
@@ -364,6 +507,32 @@ def test_the_units_of_a_form_are_read(tmp_path):
     assert open_survey(path).units is Units.METRIC
 
 
+@pytest.mark.parametrize("units", Units)
+def test_a_column_or_row_from_a_form_in_other_units_is_not_read(tmp_path, units):
+    (others,) = set(Units) - {units}
+    forms = {}
+    for each in Units:
+        path = tmp_path / "form.xlsx"
+        path.unlink(missing_ok=True)
+        write_form(path, units=each)
+        forms[each] = openpyxl.load_workbook(path)
+    book, other = forms[units], forms[others]
+    for sheet, key in (("Piers", "pit_depth"), ("Piers", "pit_width")):
+        book[sheet].cell(FIRST, column_of(book[sheet], key)).value = "4 ft"
+    column = column_of(book["Piers"], "pit_depth")
+    book["Piers"].cell(3, column).value = other["Piers"].cell(3, column).value
+    row = row_of(book["Kit"], "drive_stand_height")
+    book["Kit"].cell(row, 2).value = 1.5
+    book["Kit"].cell(row, 3).value = other["Kit"].cell(row, 3).value
+    survey, problems = read_survey(opened(tmp_path, edited_bytes(book)))
+    told = [problem for problem in problems if "as the unit" in problem.expected]
+    assert [problem.where.split("!")[0] for problem in told] == ["Kit", "Piers"]
+    assert all(f"asks in {units.value} units" in problem.expected for problem in told)
+    assert survey.piers[0].value("pit depth") is NOT_KNOWN
+    assert survey.site.value("drive stand height") is NOT_KNOWN
+    assert survey.piers[0].value("pit width") is not NOT_KNOWN
+
+
 # Formulas
 
 
@@ -534,18 +703,19 @@ def test_what_is_hidden_under_a_merged_cell_is_no_answer(tmp_path):
 
 @AS_SAVED
 def test_our_own_marks_are_no_comments_of_a_person(tmp_path, saved):
-    def comment(author, text="expected a length"):
+    def comment(text, author=AUTHOR):
         def add(book):
-            book["Piers"]["C7"].comment = Comment("expected a length", "pier-survey")
+            book["Piers"]["C7"].comment = Comment(mark("expected a length"), AUTHOR)
             book["Walls"]["C7"].comment = Comment(text, author)
 
         return saved(edited(filled_form(), add))
 
-    same_answers(tmp_path, comment("pier-survey"))
-    same_answers(tmp_path, comment("", "pier-survey: expected a length"))
-    for author in ("me", "pier-survey 2", ""):
-        (problem,) = problems_of(tmp_path, comment(author))
+    for author in (AUTHOR, "me", ""):
+        same_answers(tmp_path, comment(mark("expected a date"), author))
+    for text in ("gas here", f"{AUTHOR}: gas here", f"{mark('expected a date')} gas here"):
+        (problem,) = problems_of(tmp_path, comment(text))
         assert problem.where == "comments on cells"
+        assert problem.read.endswith("gas here")
 
 
 # Open document
@@ -603,7 +773,8 @@ def test_the_text_of_a_cell_of_an_open_document(tmp_path):
         f"ft<text:tab/>6<text:span> in</text:span>{note}{drawn}</text:p></table:table-cell>"
     )
     survey, problems = read_survey(opened(tmp_path, with_cell(cell)))
-    assert [problem.where for problem in problems] == ["comments on cells"]
+    assert {problem.where for problem in problems} == {"comments on cells"}
+    assert {problem.read for problem in problems} == {"not this"}
     assert survey.site.value("job name") == "3 ft 6 in"
     assert survey.site.value("test hole depth") == 42
 

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from survey.answers import MOST_ROWS, RawRow, as_text
-from survey.errors import Problem
 from survey.vocabulary import Vocabulary
 from survey.vocabulary.walk import Page
 from survey.workbook.layout import LABEL_KEY, asked, column_name
 from survey.workbook.reading import stray
-from survey.workbook.reading.book import Grid, Sheet
+from survey.workbook.reading.book import Sheet
 from survey.workbook.reading.merged import unmerged
 from survey.workbook.reading.places import Columns, list_columns, one_of
-from survey.workbook.reading.told import Cells, Told, is_blank, shown
+from survey.workbook.reading.told import Cells, Told, is_blank
 
 
 def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> Sequence[RawRow]:
@@ -25,16 +24,16 @@ def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> S
         vocabulary: the questions.
         told: takes what is wrong.
     """
-    found = list_columns(sheet.grid, page.subject, vocabulary)
+    found = list_columns(sheet.grid, page.subject, vocabulary, told.units)
     if found is None:
         told.faults.append(f"sheet '{sheet.name}': its hidden row of keys is missing")
         return ()
-    told.strays += stray.beside_list(sheet.name, sheet.grid, found, older=told.older)
+    told.strays += stray.beside_list(sheet.name, sheet.grid, found)
     columns = _columns(sheet, found, told)
     filled = [
         number
-        for number, row in enumerate(sheet.grid)
-        if number > found.head and not all(is_blank(row[at]) for at in columns.values())
+        for number in found.rows
+        if not all(is_blank(sheet.grid[number][at]) for at in columns.values())
     ]
     if len(filled) > MOST_ROWS:
         told.faults.append(
@@ -70,25 +69,14 @@ def list_rows(sheet: Sheet, page: Page, vocabulary: Vocabulary, told: Told) -> S
 
 
 def _columns(sheet: Sheet, found: Columns, told: Told) -> Mapping[str, int]:
-    """The column of each key, without those whose heading says another thing than their key."""
-    below = sheet.grid[found.head + 1 :]
+    """The column of each key."""
     columns: dict[str, int] = {}
     for key, several in found.every.items():
-        column = one_of(several, lambda at: _has_any(below, at))
+        column = one_of(
+            several, lambda at: not all(is_blank(sheet.grid[row][at]) for row in found.rows)
+        )
         if column is None:
             told.faults.append(f"sheet '{sheet.name}': the column of '{key}' is there twice")
-        elif column not in found.misnamed:
+        else:
             columns[key] = column
-        elif _has_any(below, column):
-            assert found.headings is not None
-            where = f"{sheet.name}!{column_name(column)}{found.headings + 1}"
-            expected = (
-                f"the heading of '{key.replace('_', ' ')}', which is what the hidden key of this "
-                "column says; nothing in the column was read. Put the heading back, or the key"
-            )
-            told.problems.append(Problem(where, shown(found.misnamed[column]), expected))
     return columns
-
-
-def _has_any(rows: Grid, column: int) -> bool:
-    return not all(is_blank(row[column]) for row in rows)

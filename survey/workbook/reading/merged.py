@@ -64,7 +64,7 @@ def unmerged(
         where = f"{sheet.name}!{column_name(area.left)}{area.top + 1}"
         problems.append(Problem(where, tidy(as_text(told))[:_LONGEST_SHOWN], _EXPECTED))
     if touched > _MOST_TOUCHED:
-        problems.append(Problem(f"{sheet.name}!A1", "", "merged cells that do not overlap"))
+        problems.insert(0, Problem(f"{sheet.name}!A1", "", "merged cells that do not overlap"))
     return Unmerged(grid, tuple(problems))
 
 

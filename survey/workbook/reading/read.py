@@ -44,6 +44,7 @@ from survey.workbook.reading.site_sheets import site_row
 from survey.workbook.reading.told import WRITE_AGAIN, Told, shown
 from survey.workbook.reading.xlsx import xlsx_book
 
+_WITHOUT_UNITS = "1"  # the version of the form that had one sort of units only
 _WHOLE = MOST_ROWS_DEEP * MOST_COLUMNS
 _NO_ANSWERS = (START, SKETCH, CHOICES, LISTS, CHECKS, NOT_READ)
 _HELP = (
@@ -81,7 +82,7 @@ def workbook_rows(content: bytes, path: Path, vocabulary: Vocabulary) -> RawSurv
     told = Told()
     names = _sheet_names(book, vocabulary, told)
     foreign = stray.foreign_sheets(book, names.values())
-    units, short = _start(book, names, told)
+    short = _start(book, names, told)
     about_site = [p.sheet for p in PAGES if p.subject is Subject.SITE and p.sheet in names]
     site = site_row({name: _whole(book, names[name]) for name in about_site}, vocabulary, told)
     site = _reopened(site, names, told)
@@ -97,15 +98,15 @@ def workbook_rows(content: bytes, path: Path, vocabulary: Vocabulary) -> RawSurv
             told.lacking[page.sheet] += len(asked(vocabulary, page.subject))
     if NOT_READ in names:
         sheet = _whole(book, names[NOT_READ])
-        told.problems += stray.first_few([*stray.left_over(sheet.name, sheet.grid)])
+        told.problems += stray.left_over(sheet.name, sheet.grid)
     if told.faults:
         raise UnreadableSurveyError(str(path), told.faults, _HELP)
     return RawSurvey(
         name=path.stem,
         site=site,
         lists=lists,
-        stray=(*foreign, *stray.comments(book), *told.problems, *stray.first_few(told.strays)),
-        units=units,
+        stray=stray.first_few([*told.problems, *told.strays, *stray.comments(book), *foreign]),
+        units=told.units,
         pictures=embedded_pictures(content),
         notes=_notes(told.lacking, names, short=short),
     )
@@ -143,10 +144,10 @@ def _sheet_names(book: Book, vocabulary: Vocabulary, told: Told) -> dict[str, st
     return found
 
 
-def _start(book: Book, names: Mapping[str, str], told: Told) -> tuple[Units, bool]:
-    """In which units the form asks, and whether it is a short one."""
+def _start(book: Book, names: Mapping[str, str], told: Told) -> bool:
+    """See which form this is and in which units it asks; gives whether it is a short one."""
     if START not in names:
-        return Units.US_CUSTOMARY, False
+        return False
     sheet = _whole(book, names[START])
     told.strays += stray.beside_start(sheet.name, sheet.grid)
     beside = {
@@ -166,16 +167,21 @@ def _start(book: Book, names: Mapping[str, str], told: Told) -> tuple[Units, boo
             f"sheet '{sheet.name}': the form is of version '{shown(version)}'; this program reads "
             f"versions 1 to {FORM_VERSION}{newer}"
         )
-    told.older = version is not None and version != str(FORM_VERSION)
+    elif version != _WITHOUT_UNITS and UNITS_KEY not in beside:
+        told.faults.append(
+            f"sheet '{sheet.name}': the hidden cell with the form's units is missing"
+        )
     written = beside.get(UNITS_KEY, Units.US_CUSTOMARY.value)
     units = next((known for known in Units if folded(known.value) == folded(written)), None)
-    if units is None:
+    if units is not None:
+        told.units = units
+    else:
         known = " and ".join(f"'{known.value}'" for known in Units)
         told.faults.append(
             f"sheet '{sheet.name}': the form asks in units '{shown(written)}'; this program knows "
             f"{known}"
         )
-    return units or Units.US_CUSTOMARY, SHORT_KEY in beside
+    return SHORT_KEY in beside
 
 
 def _reopened(site: RawRow, names: Mapping[str, str], told: Told) -> RawRow:

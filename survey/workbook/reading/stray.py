@@ -8,7 +8,6 @@ becomes a :class:`~survey.errors.Problem`.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from itertools import islice
 
 from survey.answers import PERHAPS_OWN, as_text
 from survey.errors import Problem
@@ -16,7 +15,6 @@ from survey.vocabulary import VOCABULARY, Word, nearest, tidy
 from survey.vocabulary.walk import PAGES, page_of
 from survey.workbook import texts
 from survey.workbook.layout import (
-    HEAD_ROWS,
     NOT_READ_FIRST,
     SITE_HEADINGS,
     START_COLUMNS,
@@ -27,7 +25,8 @@ from survey.workbook.layout import (
 from survey.workbook.reading.book import Book, Grid
 from survey.workbook.reading.places import BLOCK_TITLES, Columns, Lines
 
-MOST_LISTED = 20
+MOST_LISTED = 20  # foreign sheets
+MOST_KEPT = 200  # cells and rows: what is told can be written into another form
 LARGEST_AREA = 100_000  # cells of a foreign sheet to look through for the first filled one
 _LONGEST_SHOWN = 80
 _PICTURE_IN_CELL = "#VALUE!"  # what a cell with a picture in it says to other programs
@@ -63,29 +62,33 @@ def left_over(sheet: str, grid: Grid) -> Iterator[Problem]:
     yield from _not_asked(sheet, grid, beside)
 
 
-def beside_list(sheet: str, grid: Grid, found: Columns, *, older: bool) -> Iterator[Problem]:
+def beside_list(sheet: str, grid: Grid, found: Columns) -> Iterator[Problem]:
     """Cells of a list that stand in no column of a question, or above its headings.
 
-    A question that nobody asks is told even where it is blank, but on an older form: it may be of
-    a firm's own rules, without which the site would be judged.
+    A question that nobody asks is told even where it is blank: it may be of a firm's own rules,
+    without which the site would be judged.
     """
-    first = max(0, found.head - HEAD_ROWS) if found.headings is None else found.headings
-    if found.headings and any(text in BLOCK_TITLES for text in grid[first - 1]):
+    first = found.top
+    if first and any(text in BLOCK_TITLES for text in grid[first - 1]):
         first -= 1
+    answers = set(found.rows)
+    above = [row for row in range(first, len(grid)) if row not in answers and row != found.keys]
     width = len(grid[0])
     asked = {column for columns in found.every.values() for column in columns}
     strays = [(row, column) for row in range(first) for column in range(width)]
     for column in set(range(width)) - asked:
-        below = [(row, column) for row in range(found.head + 1, len(grid))]
-        head = [(row, column) for row in range(first, found.head)]
+        filled = [(row, column) for row in found.rows if _visible(grid[row][column])]
         if column in found.pictures:
-            strays += [(row, column) for row, _ in below if grid[row][column] != _PICTURE_IN_CELL]
-        elif column in found.strange and _first_visible(grid, head):
-            told = _first_visible(grid, below) or (None if older else (first, column))
-            if told:
-                yield _strange(sheet, grid, told, found.strange[column], found.every)
+            strays += [(row, column) for row, _ in filled if grid[row][column] != _PICTURE_IN_CELL]
+        elif column in found.unread:
+            for row, _ in filled:
+                where = f"{sheet}!{column_name(column)}{row + 1}"
+                yield Problem(where, _shown(grid[row][column]), found.unread[column])
+        elif column in found.strange and any(_visible(grid[row][column]) for row in above):
+            for cell in filled or [(first, column)]:
+                yield _strange(sheet, grid, cell, found.strange[column], found.every)
         else:
-            strays += [*head, (found.head, column), *below]
+            strays += [*((row, column) for row in (*above, found.keys)), *filled]
     yield from _not_asked(sheet, grid, sorted(strays))
 
 
@@ -95,8 +98,6 @@ def beside_questions(
     found: Lines,
     answers: int,
     asked: Collection[tuple[Word, int]],
-    *,
-    older: bool,
 ) -> Iterator[Problem]:
     """Cells of a sheet about the site that are no question, unit or help, nor an answer.
 
@@ -106,7 +107,6 @@ def beside_questions(
         found: the rows of its questions.
         answers: number of the column of answers, from 0.
         asked: each question with the number of its row, from 0.
-        older: whether the form is of an older version, which may ask what nobody asks now.
     """
     heads = {
         str(cell): (row, column)
@@ -134,23 +134,21 @@ def beside_questions(
         elif row in found.titles:
             strays += [(row, answers)]
         elif row in found.strange and len(cells) > 1:
-            if _visible(line[answers]) or not older:
-                key = found.strange[row]
-                yield _strange(sheet, grid, (row, answers), key, found.every)
+            yield _strange(sheet, grid, (row, answers), found.strange[row], found.every)
         else:
             strays += cells
     yield from _not_asked(sheet, grid, strays)
 
 
 def first_few(strays: Sequence[Problem]) -> tuple[Problem, ...]:
-    """The first 20, and one that says how many more there are."""
-    more = strays[MOST_LISTED:]
-    if not more:
+    """All of 200, or the first and one that says how many more there are."""
+    if len(strays) <= MOST_KEPT:
         return tuple(strays)
+    more = strays[MOST_KEPT - 1 :]
     expected = (
         f"nothing outside the questions of the form, and {len(more)} more cells have something"
     )
-    return (*strays[:MOST_LISTED], Problem(more[0].where, "", expected))
+    return (*strays[: MOST_KEPT - 1], Problem(more[0].where, "", expected))
 
 
 def foreign_sheets(book: Book, ours: Collection[str]) -> tuple[Problem, ...]:
@@ -170,7 +168,7 @@ def foreign_sheets(book: Book, ours: Collection[str]) -> tuple[Problem, ...]:
         if sheet is None:  # a chart or the like, or far larger than any of the form
             found.append(Problem(f"{name}!A1", "", _not_read(name)))
         else:
-            found += islice(_rows_of(sheet.name, sheet.grid), MOST_LISTED)
+            found += _rows_of(sheet.name, sheet.grid)
     if more := foreign[MOST_LISTED:]:
         expected = f"no sheet but those of the form; nothing on {len(more)} more of them was read"
         found.append(Problem(f"{more[0]}!A1", "", expected))
@@ -230,10 +228,6 @@ def _not_asked(sheet: str, grid: Grid, cells: Iterable[_Cell]) -> Iterator[Probl
 
 def _every_cell(grid: Grid) -> Iterator[_Cell]:
     return ((row, column) for row, line in enumerate(grid) for column in range(len(line)))
-
-
-def _first_visible(grid: Grid, cells: Iterable[_Cell]) -> _Cell | None:
-    return next((cell for cell in cells if _visible(grid[cell[0]][cell[1]])), None)
 
 
 def _visible(cell: object) -> bool:

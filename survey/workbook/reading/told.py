@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from survey.answers import as_text
 from survey.errors import Problem
-from survey.vocabulary import tidy
+from survey.vocabulary import Units, tidy
 from survey.workbook.layout import LONGEST_CELL
 from survey.workbook.reading.book import NO_VALUE
 
@@ -28,7 +28,7 @@ class Told:
     problems: list[Problem] = field(default_factory=list)
     strays: list[Problem] = field(default_factory=list)
     lacking: Counter[str] = field(default_factory=Counter)  # questions, by the form's sheet
-    older: bool = False  # whether the form is of an earlier version
+    units: Units = Units.US_CUSTOMARY  # in which the form asks
 
     def answer(self, read: object, where: str) -> object:
         """What goes on as the answer in a cell: nothing if it is blank or has no value."""

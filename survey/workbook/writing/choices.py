@@ -24,11 +24,15 @@ _USE = (
 _HEADINGS = ("Sheet", "Question", "Choices", "Help")
 _WIDTHS = (14, 40, 42, 42)
 _HEAD = 3
+_MOST_LINES = 30  # of a row that a page and a spreadsheet can hold
 assert len(_HEADINGS) == len(_WIDTHS) == CHOICES_COLUMNS
 
 
 def fill_choices(sheet: Worksheet, plan: Plan) -> None:
-    """List every question with choices, in the order of the form, each choice on its line."""
+    """List every question with choices, in the order of the form, each choice on its line.
+
+    Those of a list that is too long for that follow one another.
+    """
     write(sheet["A1"], _TITLE, Look.TITLE)
     write(sheet["A2"], _USE, Look.LINE)
     sheet.merge_cells(start_row=2, end_row=2, start_column=1, end_column=CHOICES_COLUMNS)
@@ -42,7 +46,7 @@ def fill_choices(sheet: Worksheet, plan: Plan) -> None:
     for row, (name, word) in enumerate(words, start=_HEAD + 1):
         asked_as = texts.asked_as(word)
         question = asked_as if asked_as == word.prompt else f"{asked_as}: {word.prompt}"
-        choices = "\n".join(word.choices)
+        choices = ("\n" if len(word.choices) <= _MOST_LINES else ", ").join(word.choices)
         help_text = texts.help_text(plan.order.vocabulary, word, with_prompt=False)
         write(sheet.cell(row, 1), name, Look.NAME)
         write(sheet.cell(row, 2), question, Look.QUESTION)
@@ -55,6 +59,6 @@ def fill_choices(sheet: Worksheet, plan: Plan) -> None:
                 (choices, _WIDTHS[2], look.QUESTION_SIZE),
                 (help_text, _WIDTHS[3], look.HELP_SIZE),
             ),
-            look.height_of_lines(len(word.choices), look.QUESTION_SIZE),
+            look.height_of_lines(choices.count("\n") + 1, look.QUESTION_SIZE),
         )
     set_up(sheet, head_rows=f"{_HEAD}:{_HEAD}", frozen=f"A{_HEAD + 1}")

@@ -9,7 +9,7 @@ import pytest
 from survey.assessment import Verdict, assess
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import ReleaseBy
-from survey.vocabulary import says_no
+from survey.vocabulary import says_no, says_nothing
 from tests.demo_surveys import careful_house, survey_of
 
 BOOK = load_book()
@@ -73,6 +73,34 @@ def test_a_release_with_anything_wrong_lifts_nothing_and_says_why(release, site,
     assert not assessment.verdict.may_start
     assert any(why.startswith(refused) or refused in why for why in refusals(assessment))
     assert all(f.counts for f in assessment.findings if f.rule.code == "FOOT-1")
+
+
+PLACEHOLDERS = ("Don't know", "no idea", "not asked", "No sé.", "pendiente", "por confirmar",
+                "see office", "ask the office", "ver oficina", "not known yet")  # fmt: skip
+
+
+@pytest.mark.parametrize("text", PLACEHOLDERS)
+@pytest.mark.parametrize("key", ["released_by", "release_note"])
+def test_what_only_holds_the_place_of_a_text_is_quoted_as_why_it_lifts_nothing(key, text):
+    assert says_nothing(text)
+    assessment = judged({key: text})
+    assert not assessment.verdict.may_start
+    name = key.replace("_", " ")
+    assert f"it does not say: {name} (releases[1].{key}: '{text}')" in refusals(assessment)
+    assert "it gives no licence number" in str(refusals(judged({"licence_number": text})))
+
+
+@pytest.mark.parametrize("text", PLACEHOLDERS)
+@pytest.mark.parametrize("key", ["competent_person", "emergency_contact", "address"])
+def test_what_only_holds_the_place_of_an_answer_sends_no_crew_out(key, text):
+    assert judged().verdict.may_start
+    assert not judged(**{key: text}).verdict.may_start
+
+
+@pytest.mark.parametrize("name", ["No Young", "Si Pending", "Noah Idea"])
+def test_a_name_that_begins_as_a_placeholder_is_a_name(name):
+    assert not says_nothing(name)
+    assert judged({"released_by": name}).verdict.may_start
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from survey.engineering import curing, dates, window
 from survey.engineering.dates import days_between
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
+from survey.vocabulary.places import OUTSIDE
 
 
 @pytest.mark.parametrize(
@@ -173,6 +174,34 @@ def test_weekends_and_holidays_are_no_days_of_work_unless_the_crew_says_so():
     # Memorial Day is 25 May; Truman Day, 8 May, is kept in Missouri.
     assert window.window(1.0, ticket(MONDAY, DAY("2026-05-25"))).latest.value == DAY("2026-05-22")
     assert window.window(1.0, ticket(MONDAY, FRIDAY), state="MO").latest.value == DAY("2026-05-07")
+
+
+@pytest.mark.parametrize(("state", "latest"), [(OUTSIDE, "2026-05-25"), (NOT_KNOWN, "2026-05-22")])
+def test_holidays_that_are_not_known_leave_what_the_window_cant_be(state, latest):
+    """Memorial Day, 25 May, is no holiday elsewhere; what else is one may move either end."""
+    found = window.window(1.0, ticket(MONDAY, DAY("2026-05-25")), state=state)
+    for result in (found.fits, found.earliest, found.latest):
+        assert result.value is NOT_KNOWN
+        assert "holidays" in result.reason
+    assert (found.not_before, found.not_after) == (MONDAY, DAY(latest))
+    assert f"not after {latest} in any case" in found.latest.reason
+    # A clash is one whatever else is kept.
+    late = window.window(6.0, ticket(MONDAY, FRIDAY), state=state)
+    assert late.fits.value == "no"
+    assert late.clashes
+    # Who works on every day asks for no holidays.
+    always = window.window(1.0, ticket(MONDAY, FRIDAY), state=state, works="every day")
+    assert always.fits.value == "yes"
+
+
+def test_outside_the_united_states_every_weekday_counts_at_most():
+    thursday = DAY("2026-11-26")
+    eve = thursday - dt.timedelta(1)
+    assert dates.working_days_between(eve, thursday) == 0
+    assert dates.working_days_between(eve, thursday, OUTSIDE) == 1
+    found = dates.working_days(eve, thursday, OUTSIDE)
+    assert found.value is NOT_KNOWN
+    assert "outside the United States" in found.reason
 
 
 def test_the_strictest_bound_of_each_end_counts_and_is_named():

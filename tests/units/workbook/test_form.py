@@ -271,15 +271,16 @@ def test_a_printed_form_has_every_choice_on_one_sheet(book):
     sheet = book["Choices"]
     rows = list(sheet.iter_rows(min_row=4, values_only=True))
     wanted = [word for word in WORDS if word.kind is Kind.CHOICE]
-    assert [(row[0], row[2].split("\n")) for row in rows] == [
-        (page_of(word).sheet, list(word.choices)) for word in wanted
+    assert [(row[0], row[2]) for row in rows] == [
+        (page_of(word).sheet, (", " if word.name == "state" else "\n").join(word.choices))
+        for word in wanted
     ]
     for word, row in zip(wanted, rows, strict=True):
         assert texts.asked_as(word) in row[1]
         assert word.prompt in row[1]
         assert word.help in (row[3] or "")
-    for number, word in enumerate(wanted, start=4):
-        assert sheet.row_dimensions[number].height >= 13 * len(word.choices)
+    for number, row in enumerate(rows, start=4):
+        assert 409 > sheet.row_dimensions[number].height >= 13 * len(row[2].split("\n"))
     assert sheet.protection.sheet
     assert sheet.page_setup.fitToWidth == 1
     assert sheet.print_title_rows == "$3:$3"
