@@ -397,10 +397,19 @@ def test_a_list_whose_sheet_is_gone_is_never_complete(tmp_path, sheet, closing):
 @AS_SAVED
 def test_the_sheets_that_hold_no_answers_are_not_read(tmp_path, saved):
     def draw(book):
-        for sheet in ("Sketch", "Choices", "Lists", "Checks"):
+        for sheet in ("Sketch", "Lists", "Checks"):
             book[sheet]["Z9"] = "manhole"
 
-    same_answers(tmp_path, saved(edited(filled_form(), draw)))
+    assert same_answers(tmp_path, saved(edited(filled_form(), draw))).notes == ()
+
+
+@AS_SAVED
+def test_a_note_on_the_sheet_of_choices_is_a_problem(tmp_path, saved):
+    def beside(book):
+        book["Choices"]["G20"] = "gas line"
+
+    (problem,) = problems_of(tmp_path, saved(edited(filled_form(), beside)))
+    assert (problem.where, problem.read) == ("Choices!G20", "gas line")
 
 
 def test_what_was_not_read_before_is_told_again(tmp_path):

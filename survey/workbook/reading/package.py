@@ -14,7 +14,7 @@ import zlib
 from collections.abc import Collection
 from pathlib import Path
 
-from survey.workbook.layout import CHECKS, CHOICES, LISTS, SKETCH
+from survey.workbook.layout import CHECKS, LISTS, SKETCH
 from survey.workbook.reading.book import too_large
 from survey.workbook.reading.file import unreadable
 
@@ -25,7 +25,7 @@ MOST_PARTS = 2000
 XLSX, ODS = "xl/workbook.xml", "content.xml"
 _LINKS = "xl/_rels/workbook.xml.rels"
 _LARGEST_LIST = 2**17  # of sheets; a longer one is no form's
-_UNREAD = {name.encode() for name in (SKETCH, CHOICES, LISTS, CHECKS)}
+_UNREAD = {name.encode() for name in (SKETCH, LISTS, CHECKS)}
 _SHEET, _LINK = re.compile(rb"<sheet\s[^<>]*>"), re.compile(rb"<Relationship\s[^<>]*>")
 _ATTRIBUTE = re.compile(rb'([\w:]+)="([^"<>]*)"')
 _MANIFEST = "META-INF/manifest.xml"
@@ -91,7 +91,7 @@ def _parts(content: bytes, path: Path) -> dict[str, bytes]:
 
 
 def _unread(package: zipfile.ZipFile) -> Collection[str]:
-    """The parts of those sheets of the form that hold no answers; some are long."""
+    """The parts of those sheets of the form from which nothing is told; some are long."""
     try:
         listed = [package.getinfo(name) for name in (XLSX, _LINKS)]
     except KeyError:

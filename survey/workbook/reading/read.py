@@ -96,6 +96,9 @@ def workbook_rows(content: bytes, path: Path, vocabulary: Vocabulary) -> RawSurv
         else:
             lists[page.subject] = ()
             told.lacking[page.sheet] += len(asked(vocabulary, page.subject))
+    if CHOICES in names:
+        sheet = _whole(book, names[CHOICES])
+        told.strays += stray.beside_choices(sheet.name, sheet.grid)
     if NOT_READ in names:
         sheet = _whole(book, names[NOT_READ])
         told.problems += stray.left_over(sheet.name, sheet.grid)

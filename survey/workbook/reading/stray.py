@@ -15,6 +15,7 @@ from survey.vocabulary import VOCABULARY, Word, nearest, tidy
 from survey.vocabulary.walk import PAGES, page_of
 from survey.workbook import texts
 from survey.workbook.layout import (
+    CHOICES_COLUMNS,
     NOT_READ_FIRST,
     SITE_HEADINGS,
     START_COLUMNS,
@@ -47,6 +48,16 @@ def beside_start(sheet: str, grid: Grid) -> Iterator[Problem]:
     last, first_column = next(marks, (len(grid), 0))
     own = range(first_column, first_column + START_COLUMNS)
     outside = (cell for cell in _every_cell(grid) if cell[0] > last or cell[1] not in own)
+    yield from _not_asked(sheet, grid, outside)
+
+
+def beside_choices(sheet: str, grid: Grid) -> Iterator[Problem]:
+    """Cells of the sheet Choices right of what is printed there."""
+    outside = (
+        (row, column)
+        for row, line in enumerate(grid)
+        for column in range(CHOICES_COLUMNS, len(line))
+    )
     yield from _not_asked(sheet, grid, outside)
 
 
