@@ -29,7 +29,8 @@ _NUMBER = (
 )
 _AND = r"\s*(?:[-,&]|and\b|y\b)?\s*"  # between one part and the next
 _TWO_WAYS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
-_THREE_PLACES = re.compile(r"(?<![\d.,])[1-9]\d{0,2}\.\d{3}(?!\d)")
+# Nobody writes a last nought after the point of so small a unit; 1.200 may well be thousands.
+_ROUND_THOUSANDS = re.compile(r"[1-9]\d{0,2}\.\d\d0")
 _PERHAPS_THOUSANDS = re.compile(r"0\d\d")  # 1'050, the mark between thousands
 _FEET_COMMA_INCHES = re.compile(r"(\d+),(\d|1[01])")
 _FEET_DASH_INCHES = re.compile(r"(\d+)(?:\s*-\s*|\s+)(\d|1[01])")
@@ -152,7 +153,8 @@ def _squeezed(unit: str) -> str:
 
 def _number(part: re.Match[str], kind: Kind, factor: float) -> float:
     if figure := part["figure"]:
-        if _TWO_WAYS.fullmatch(figure) and (unit := usual_units(kind).get(factor)) in LARGE_FIGURES:
+        unit = usual_units(kind).get(factor)
+        if unit in LARGE_FIGURES and _ROUND_THOUSANDS.fullmatch(figure):
             thousands, decimal = figure.replace(".", ""), _short(float(figure))
             raise QuantityError(_one_way_only(kind, thousands, decimal, unit))
         return float(figure)
@@ -362,19 +364,10 @@ def write_exactly(value: float, kind: Kind, unit: str | None = None) -> str:
     ('3 ft 6.5 in', '33.333333333333336 in')
     """
     canonical = MEASURES[kind].canonical
-    text = to_read(write_quantity(value, kind, unit), unit or canonical)
+    text = write_quantity(value, kind, unit)
     if read_quantity(text, kind, unit) == value:
         return text
-    return to_read(f"{plain_number(value)} {canonical}".strip(), canonical)
-
-
-def to_read(text: str, unit: str | None) -> str:
-    """A written figure so that its point is none between thousands.
-
-    >>> to_read("1.234 mm", "mm"), to_read("1.234 in", "in")
-    ('1.2340 mm', '1.234 in')
-    """
-    return _THREE_PLACES.sub(r"\g<0>0", text) if unit in LARGE_FIGURES else text
+    return f"{plain_number(value)} {canonical}".strip()
 
 
 def _feet_and_inches(inches: float) -> str:

@@ -247,8 +247,6 @@ def _read_measured(word: Word, unit: str | None, cell: object, text: str) -> Rea
         return NOT_KNOWN
     try:
         counted = _counted(word, text) if word.kind is Kind.COUNT else text
-        if isinstance(cell, float) and "." in counted:
-            counted += "0"  # in a cell of a number, 1.234 is no 1234
         value = read_quantity(counted, word.kind, unit)
     except QuantityError as fault:
         return Unusable(str(fault))

@@ -39,7 +39,6 @@ from survey.vocabulary import (
     steps,
     write_quantity,
 )
-from survey.vocabulary.quantity import to_read
 
 _WIDEST = 88
 _MOST_WAYS = 8
@@ -190,7 +189,7 @@ def _answer(word: Word, value: FactValue) -> str:
     if word.kind is Kind.DATE:
         return dt.date.fromordinal(value).isoformat()
     canonical = from_steps(word.kind, value)
-    text = to_read(write_quantity(canonical, word.kind, word.unit), word.unit).replace(",", "")
+    text = write_quantity(canonical, word.kind, word.unit).replace(",", "")
     if steps(word.kind, read_quantity(text, word.kind, "")) == value:
         return text
     return f"{plain_number(canonical)} {MEASURES[word.kind].canonical}"

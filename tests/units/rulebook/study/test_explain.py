@@ -319,8 +319,13 @@ def test_every_example_has_one_answer_that_turns_it(rule):
         met, not_met = example.met, example.not_met
         assert outcome_of(met) == given_when_met(rule)
         assert outcome_of(not_met) == "nothing"
-        if met.around != not_met.around:  # without the one thing that is looked at
+        if len(met.around) != len(not_met.around):  # without the one thing that is looked at
             assert (not_met.around, not_met.settings) == (met.around[:-1], met.settings)
+            continue
+        if met.around != not_met.around:  # another thing in its place
+            differing = [p for p in zip(met.around, not_met.around, strict=True) if p[0] != p[1]]
+            assert [one.of for one, _ in differing] == [other.of for _, other in differing]
+            assert (len(differing), met.settings) == (1, not_met.settings)
             continue
         assert met.settings.keys() == not_met.settings.keys()
         changed = [w for w, value in met.settings.items() if not_met.settings[w] != value]
