@@ -112,8 +112,9 @@ def form(
 ) -> None:
     """Write a form to fill on site, with your firm's own questions: blank, or filled.
 
-    A filled form keeps every answer, picture and text of its survey; what could not be read stands
-    in its cell as it stood. The cells that a check still asks for are marked.
+    A filled form keeps every answer and picture of its survey; what could not be read stands in its
+    cell as it stood. What was typed on the sheet Sketch is not carried over. The cells that a check
+    still asks for are marked.
     """
     from survey.vocabulary import Units
     from survey.workbook import write_form

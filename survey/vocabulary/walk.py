@@ -8,7 +8,7 @@ their subject.
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from survey.vocabulary.words import Subject, Vocabulary, Word
@@ -221,8 +221,3 @@ FIRST_VISIT = frozenset(
 
 # Where there is nothing to say, these are left blank; nobody asks for them.
 MAY_STAY_BLANK = frozenset(_names("remarks | photo file | photo shows | photo remarks"))
-
-
-def on_first_visit(words: Iterable[Word]) -> tuple[Word, ...]:
-    """Those of some questions that the short form asks."""
-    return tuple(word for word in words if word.name in FIRST_VISIT)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 from collections.abc import Mapping
 
-from survey.vocabulary import VOCABULARY, Subject, Vocabulary, Word
+from survey.vocabulary import Subject, Vocabulary, Word
 
 FORM_VERSION = 2
 
@@ -40,13 +40,6 @@ LONGEST_CELL = 32_767  # characters; what a spreadsheet cell can hold
 def asked(vocabulary: Vocabulary, subject: Subject) -> Mapping[str, Word]:
     """The questions about a subject, by key, in the order of the form."""
     return {word.key: word for word in vocabulary.asked_of(subject)}
-
-
-@functools.cache
-def own(vocabulary: Vocabulary, subject: Subject) -> Mapping[str, Word]:
-    """Those of them that a firm's own rules add, by key; a form made before has none of them."""
-    words = asked(vocabulary, subject).items()
-    return {key: word for key, word in words if word.name not in VOCABULARY}
 
 
 def folded(name: str) -> str:

@@ -15,7 +15,7 @@ from survey.vocabulary.walk import FIRST_VISIT, PAGES, Page, blocks_of
 from survey.workbook.layout import BLANK_ROWS, HEAD_ROWS, column_name
 
 SITE_HEADING, SITE_KEYS, SITE_FIRST = 1, 2, 3  # rows of a site page
-SITE_COLUMNS = SITE_QUESTION, SITE_ANSWER, SITE_UNIT, SITE_HELP, SITE_KEY = 1, 2, 3, 4, 5
+SITE_QUESTION, SITE_ANSWER, SITE_UNIT, SITE_HELP, SITE_KEY = 1, 2, 3, 4, 5
 BLOCK, HEADING, UNIT, HELP, KEYS, FIRST = *range(1, HEAD_ROWS + 1), HEAD_ROWS + 1, HEAD_ROWS + 2
 # Whoever needs more inserts them; on paper, each is a page or two.
 _FEW_ROWS = {
