@@ -28,7 +28,7 @@ from survey.vocabulary import (
     Units,
     read_quantity,
 )
-from survey.vocabulary.walk import MAY_STAY_BLANK, PAGES, on_first_visit, questions
+from survey.vocabulary.walk import FIRST_VISIT, MAY_STAY_BLANK, PAGES, questions
 from survey.workbook import write_form
 from survey.workbook.writing.checks import ODDITIES
 from tests.demo_surveys import careful_house
@@ -236,7 +236,7 @@ def test_a_blank_form_has_open_what_always_applies_and_no_rows(books, name):
     wanted = {}
     for page in PAGES:
         words = questions(page, VOCABULARY)
-        words = on_first_visit(words) if name == "short" else words
+        words = [word for word in words if name != "short" or word.name in FIRST_VISIT]
         if words or page.subject is Subject.PHOTO:
             wanted[page.sheet] = page.subject is Subject.SITE and sum(
                 word.asks_when is None and word.name not in MAY_STAY_BLANK for word in words
