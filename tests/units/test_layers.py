@@ -22,7 +22,7 @@ ORDER = [
     ("facts",),
     ("rulebook",),
     ("assessment",),
-    ("photos",),
+    ("photos", "drawings"),
     ("sheets",),
     ("convert",),
     ("cli", "__main__"),
