@@ -1,0 +1,58 @@
+"""A drawing as SVG, to stand in a page: text escaped, nothing fetched, no script."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from survey.drawings.shapes import Circle, Drawing, Path, Point, Shape, Text
+
+
+def write_svg(drawing: Drawing, name: str) -> str:
+    """The drawing as an SVG element.
+
+    Args:
+        drawing: what is drawn.
+        name: of the drawing, unlike that of any other in the page; letters, figures and hyphens.
+    """
+    width, height = _number(drawing.width_mm), _number(drawing.height_mm)
+    head = (
+        f'<svg class="drawing" role="img" aria-labelledby="{name}-title {name}-text" '
+        f'viewBox="0 0 {width} {height}" width="{width}mm" height="{height}mm">'
+    )
+    told = (
+        f'<title id="{name}-title">{escape(drawing.title)}</title>'
+        f'<desc id="{name}-text">{escape(drawing.description)}</desc>'
+    )
+    return "\n".join((head, told, *_elements(drawing.shapes), "</svg>"))
+
+
+def _elements(shapes: Iterable[Shape]) -> Iterable[str]:
+    for shape in shapes:
+        match shape:
+            case Path(points, look, closed):
+                kind = "polygon" if closed else "polyline"
+                yield f'<{kind} class="{look}" points="{" ".join(map(_point, points))}"/>'
+            case Circle((x, y), radius, look):
+                at = f'cx="{_number(x)}" cy="{_number(y)}"'
+                yield f'<circle class="{look}" {at} r="{_number(radius)}"/>'
+            case Text():
+                yield _text(shape)
+
+
+def _text(text: Text) -> str:
+    x, y = map(_number, text.at)
+    turn = f' transform="rotate({_number(text.turned_deg)} {x} {y})"' if text.turned_deg else ""
+    return (
+        f'<text class="{text.look}" x="{x}" y="{y}" font-size="{_number(text.size_mm)}" '
+        f'text-anchor="{text.anchor.value}"{turn}>{escape(text.text)}</text>'
+    )
+
+
+def _point(point: Point) -> str:
+    return f"{_number(point[0])},{_number(point[1])}"
+
+
+def _number(figure: float) -> str:
+    """A figure to a hundredth of a millimetre, without noughts at its end."""
+    return f"{figure:.2f}".rstrip("0").rstrip(".") if abs(figure) >= 0.005 else "0"
