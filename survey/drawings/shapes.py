@@ -47,6 +47,7 @@ class Text:
         at: the point on its base line that the anchor stands at.
         size_mm: height of the letters with room above and below, as of a font.
         turned_deg: clockwise, about the point.
+        width_mm: to which it is set, whatever fonts there are; none for as wide as it comes.
     """
 
     at: Point
@@ -55,6 +56,7 @@ class Text:
     look: str
     anchor: Anchor = Anchor.MIDDLE
     turned_deg: float = 0.0
+    width_mm: float | None = None
 
 
 Shape = Path | Circle | Text

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from html import escape
 
 from survey.drawings.shapes import Circle, Drawing, Path, Point, Shape, Text
+
+_UNSEEN = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 def write_svg(drawing: Drawing, name: str) -> str:
@@ -21,8 +24,8 @@ def write_svg(drawing: Drawing, name: str) -> str:
         f'viewBox="0 0 {width} {height}" width="{width}mm" height="{height}mm">'
     )
     told = (
-        f'<title id="{name}-title">{escape(drawing.title)}</title>'
-        f'<desc id="{name}-text">{escape(drawing.description)}</desc>'
+        f'<title id="{name}-title">{_written(drawing.title)}</title>'
+        f'<desc id="{name}-text">{_written(drawing.description)}</desc>'
     )
     return "\n".join((head, told, *_elements(drawing.shapes), "</svg>"))
 
@@ -43,14 +46,22 @@ def _elements(shapes: Iterable[Shape]) -> Iterable[str]:
 def _text(text: Text) -> str:
     x, y = map(_number, text.at)
     turn = f' transform="rotate({_number(text.turned_deg)} {x} {y})"' if text.turned_deg else ""
+    width = text.width_mm
+    fitted = f' textLength="{_number(width)}" lengthAdjust="spacingAndGlyphs"' if width else ""
     return (
         f'<text class="{text.look}" x="{x}" y="{y}" font-size="{_number(text.size_mm)}" '
-        f'text-anchor="{text.anchor.value}"{turn}>{escape(text.text)}</text>'
+        f'text-anchor="{text.anchor.value}"{fitted}{turn}>{_written(text.text)}</text>'
     )
 
 
+def _written(text: str) -> str:
+    """A text without what no file can hold, or what would turn the direction of other text."""
+    return escape(_UNSEEN.sub("\N{REPLACEMENT CHARACTER}", text))
+
+
 def _point(point: Point) -> str:
-    return f"{_number(point[0])},{_number(point[1])}"
+    # As _number, but at once: there are thousands. Adding nought makes -0 to 0.
+    return f"{round(point[0], 2) + 0.0:g},{round(point[1], 2) + 0.0:g}"
 
 
 def _number(figure: float) -> str:

@@ -284,7 +284,7 @@ def clearances_to_utility(
     line = (start, end)
     too_wide = outside(("utility diameter", diameter_in, 0.0, 600.0, "in"))
     return tuple(
-        not_known(_far((*pit, *line)) or too_wide)
+        not_known(too_far((*pit, *line)) or too_wide)
         if too_wide or math.isnan(distance)
         else _clear_of_line(pit, line, diameter_in, distance)
         for pit, distance in zip(pits, _distances(pits, line), strict=True)
@@ -334,7 +334,7 @@ def clearance_to_neighbour(pit: Corners, neighbour: Corners) -> Result:
 def clearances_to_neighbour(pits: tuple[Corners, ...], neighbour: Corners) -> tuple[Result, ...]:
     """As :func:`clearance_to_neighbour`, of many pits, measured all at once."""
     return tuple(
-        not_known(_far((*pit, *neighbour)))
+        not_known(too_far((*pit, *neighbour)))
         if math.isnan(distance)
         else _clear_of_neighbour(pit, neighbour, distance)
         for pit, distance in zip(pits, _distances(pits, neighbour), strict=True)
@@ -379,7 +379,7 @@ def clearance_between_pits(pit: Corners, others: Sequence[Corners]) -> tuple[Res
 
 def _clear_between(pit: Corners, other: Corners, clear_in: float) -> Result:
     if math.isnan(clear_in):  # one of them has no shape
-        return not_known(_far((*pit, *other)))
+        return not_known(too_far((*pit, *other)))
 
     def lines() -> Lines:
         return (
@@ -414,7 +414,7 @@ def distance_between_piers(one: Point, other: Point) -> Result:
     >>> distance_between_piers((0.0, 0.0), (36.0, -48.0)).value
     60.0
     """
-    reason = _far((one, other))
+    reason = too_far((one, other))
     if reason:
         return not_known(reason)
     distance = math.dist(one, other)
@@ -642,7 +642,8 @@ def _opening_limit(opening_in: float) -> tuple[str, float, float, float, str]:
     return ("opening at footing", opening_in, SHORTEST_OPENING_IN, LONGEST_OPENING_IN, "in")
 
 
-def _far(points: Iterable[Point]) -> str:
+def too_far(points: Iterable[Point]) -> str:
+    """Why points can't be drawn: one is farther away than any site reaches; empty if none is."""
     for x, y in points:
         if not (-_LARGEST_IN <= x <= _LARGEST_IN and -_LARGEST_IN <= y <= _LARGEST_IN):
             return outside(
@@ -677,7 +678,7 @@ def _shape(corners: Corners) -> Any:
     Corners that lie within a millionth of an inch are one, or distances to a line of next to
     no length would divide by nothing.
     """
-    if _far(corners):
+    if too_far(corners):
         return None
     shapely = _shapely()
     distinct = list(dict.fromkeys((round(x, 6), round(y, 6)) for x, y in corners))

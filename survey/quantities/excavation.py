@@ -22,9 +22,9 @@ from survey.quantities.pits import Pit
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
 
 # How far a pit goes in under the footing: the width of the cut for the bracket, common practice.
-_UNDER_FOOTING_IN = 16.0
+UNDER_FOOTING_IN = 16.0
 # A heap of loose ground lies no flatter than dry sand does: common practice.
-_REPOSE_SLOPE = 2.1
+REPOSE_SLOPE = 2.1
 # Along how much of the wall the spoil of one pit is laid at least: common practice.
 _HEAP_LENGTH_IN = 96.0
 _BY_TABLE = "appendix table"
@@ -65,14 +65,14 @@ def _spoil(pit: Pit, groups: Quantity) -> Named:
     footing = pit.asked["footing depth"]
     beside = worked(spoil.pit_volume, length, width, depth, pit.reach)
     under = worked(
-        lambda p, opening, h, f: spoil.volume_under_footing(p, opening, _UNDER_FOOTING_IN, h, f),
+        lambda p, opening, h, f: spoil.volume_under_footing(p, opening, UNDER_FOOTING_IN, h, f),
         length, pit.opening, depth, footing,
     )  # fmt: skip
     volume = worked(spoil.volume_dug, beside, under, after=(beside, under))
     bulking = worked(_bulking, groups)
     loose = worked(spoil.spoil_volume, volume, bulking, after=(bulking,))
     base = worked(
-        lambda spoilt, p: spoil.heap_base_width(spoilt, max(p, _HEAP_LENGTH_IN), _REPOSE_SLOPE),
+        lambda spoilt, p: spoil.heap_base_width(spoilt, max(p, _HEAP_LENGTH_IN), REPOSE_SLOPE),
         loose,
         length,
     )

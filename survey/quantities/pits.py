@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import cached_property
+
 from survey.engineering import pit
 from survey.engineering.working import Input, Quantity
 from survey.quantities.ground import Ground
@@ -25,12 +28,35 @@ class Pit:
     def __init__(self, pier: Asked, ref: Quantity, wall: Asked | None, ground: Ground) -> None:
         self.asked, self.ref, self.wall = pier, ref, wall
         self.inside = pier.value("pit reached from") in _INSIDE
+        self._ground = ground
         self.floor = self._floor()
-        self.soil_class = ground.pit_class(self.floor)
-        self.cohesive = ground.cohesive(self.floor)
-        self.water = ground.water(pier["pit depth"], self.floor)
-        self.reach = _reach(pier, self.soil_class)
-        self.opening = _opening(pier, self.soil_class)
+
+    # Each worked out when it is first asked for: a drawing asks for fewer than the rules do.
+
+    @cached_property
+    def soil_class(self) -> Quantity:
+        """By the field tests, the worst down to the floor."""
+        return self._ground.pit_class(self.floor)
+
+    @cached_property
+    def cohesive(self) -> Quantity:
+        """Whether the ground down to the floor holds together."""
+        return self._ground.cohesive(self.floor)
+
+    @cached_property
+    def water(self) -> Quantity:
+        """How high water stands above the floor."""
+        return self._ground.water(self.asked["pit depth"], self.floor)
+
+    @cached_property
+    def reach(self) -> Quantity:
+        """How far its sides slope out at the ground."""
+        return _reach(self.asked, lambda: self.soil_class)
+
+    @cached_property
+    def opening(self) -> Quantity:
+        """How long it is at the underside of the footing."""
+        return _opening(self.asked, lambda: self.soil_class)
 
     @property
     def label(self) -> str:
@@ -63,7 +89,7 @@ class Pit:
         )
 
 
-def _reach(pier: Asked, soil_class: Quantity) -> Quantity:
+def _reach(pier: Asked, soil_class: Callable[[], Quantity]) -> Quantity:
     side, slope, depth = pier.some("side protection", "slope of sides", "pit depth")
     match side.answer.value:
         case "sloped":
@@ -74,13 +100,13 @@ def _reach(pier: Asked, soil_class: Quantity) -> Quantity:
         case "benched":
             return worked(
                 lambda held, pit_depth, found: pit.slope_reach(held, NOT_KNOWN, pit_depth, found),
-                side, depth, soil_class,
+                side, depth, soil_class(),
             )  # fmt: skip
         case _:
             return worked(lambda held: pit.slope_reach(held, NOT_KNOWN, NOT_KNOWN, NOT_KNOWN), side)
 
 
-def _opening(pier: Asked, soil_class: Quantity) -> Quantity:
+def _opening(pier: Asked, soil_class: Callable[[], Quantity]) -> Quantity:
     side, slope, length = pier.some("side protection", "slope of sides", "pit length")
     depths = depth, footing = pier.some("pit depth", "footing depth")
     if _no_deeper(depth, footing):
@@ -104,7 +130,7 @@ def _opening(pier: Asked, soil_class: Quantity) -> Quantity:
                 lambda held, h, f, p, found: pit.opening_at_footing(
                     held, DOES_NOT_APPLY, h, f, p, soil_class=found
                 ),
-                side, *depths, length, soil_class,
+                side, *depths, length, soil_class(),
             )  # fmt: skip
         case _:
             return worked(

@@ -58,8 +58,8 @@ class Plan:
         between = [self.walls[label] for label in labels]
         listed = worked(
             lambda walls: PLACED if walls == "all the way round" else not_known(
-                f"walls {first} and {last} can only be drawn in one plan when all walls are "
-                "listed, all the way round"
+                f"walls {first} and {last} can't be put in one plan yet: list every wall, in "
+                "order, and answer 'all the way round' to 'walls listed'"
             ),
             self.site["walls listed"],
         )  # fmt: skip
@@ -242,7 +242,7 @@ class Utility:
         )  # fmt: skip
 
     @cached_property
-    def _ends(self) -> tuple[layout.Point, layout.Point]:
+    def ends(self) -> tuple[layout.Point, layout.Point]:
         """Its two ends, where they are known."""
         face, number = self._plan.face(str(self.wall.result.value)), self.asked.number
         return (
@@ -275,7 +275,7 @@ class Utility:
         return _at_once(self._to_line(0.0), tubes)
 
     def _to_line(self, diameter_in: float) -> Measure:
-        return lambda outlines: layout.clearances_to_utility(outlines, *self._ends, diameter_in)
+        return lambda outlines: layout.clearances_to_utility(outlines, *self.ends, diameter_in)
 
 
 class Neighbour:
@@ -295,12 +295,17 @@ class Neighbour:
         reason = layout.neighbour_out_of_range(start, end, offset)
         return not_known(reason) if reason else PLACED
 
+    @property
+    def face(self) -> layout.Face:
+        """The face of the wall that it is measured from, where that is known."""
+        return self._plan.face(str(self.wall.result.value))
+
     @cached_property
-    def _corners(self) -> layout.Corners:
+    def corners(self) -> layout.Corners:
         """Its outline, where it is known."""
         number = self.asked.number
         return layout.neighbour_corners(
-            self._plan.face(str(self.wall.result.value)),
+            self.face,
             number("neighbour start station"),
             number("neighbour end station"),
             number("neighbour offset"),
@@ -333,7 +338,7 @@ class Neighbour:
         return _at_once(self._to_outline, _floors(self._pits))
 
     def _to_outline(self, outlines: tuple[layout.Corners, ...]) -> tuple[Result, ...]:
-        return layout.clearances_to_neighbour(outlines, self._corners)
+        return layout.clearances_to_neighbour(outlines, self.corners)
 
 
 Measure = Callable[[tuple[layout.Corners, ...]], tuple[Result, ...]]
