@@ -111,6 +111,13 @@ SITE_WORDS = (
         "Which walls are on the Walls sheet?",
         "With all of them the outline must close, which checks the tape work.",
     ),
+    _d["choice"](
+        "first wall faces",
+        "north | north-east | east | south-east | south | south-west | west | north-west",
+        "Which way does the outside of the first wall on the Walls sheet face?",
+        "By compass or map, standing with your back to it. It turns the north arrow of the plan "
+        "drawing; nothing is judged by it.",
+    ),
     # Ground
     _d["yes_no"](
         "soil classified by competent person",

@@ -6,12 +6,20 @@ that the crew's texts keep to. The choices of a question stand in the order of i
 
 from __future__ import annotations
 
+import datetime as dt
+import functools
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
 from survey.vocabulary.kinds import Kind
 from survey.vocabulary.places import STATES
+from survey.vocabulary.states import DOES_NOT_APPLY, NOT_KNOWN, Missing
 from survey.vocabulary.words import Word
+
+STATES_IN_SPANISH: Mapping[Missing, str] = MappingProxyType(
+    {NOT_KNOWN: "no se sabe", DOES_NOT_APPLY: "no aplica"}
+)
 
 # Spellings of the units, by the English spelling of the same unit.
 UNITS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -50,6 +58,7 @@ _CHOICES = {
     # site
     "state": " | ".join((*STATES, "fuera de los Estados Unidos")),
     "walls listed": "todo alrededor | solo los muros donde se trabaja",
+    "first wall faces": "norte | noreste | este | sureste | sur | suroeste | oeste | noroeste",
     "water removal": "bomba vigilada por la persona competente | ninguna",
     "roof exposure": "totalmente expuesto | parcialmente expuesto | protegido del viento",
     "roof heating": "con calefacción | apenas arriba de cero | sin calefacción",
@@ -144,17 +153,70 @@ _CHOICES = {
 }
 
 
+# What is worked out or concluded, and stands in texts that the crew reads; nobody types it.
+_NOT_ASKED = {
+    "respirator for cutting": "ninguno | APF 10",
+    "soil class": "roca estable | A | B | C",
+    "layer soil class": "roca estable | A | B | C",
+    "tested soil class": "roca estable | A | B | C",
+    "soil class by log": "A | B | C",
+    "cave-in protection": "no hace falta | hace falta",
+    "confined space screening": "no es un espacio confinado | espacio confinado, sin permiso de "
+    "entrada | espacio con permiso de entrada",
+}
+
+
 def choices_in_spanish(word: Word) -> Mapping[str, str]:
-    """The Spanish of each choice of a shipped question; a firm's own questions have none.
+    """The Spanish of each choice of a shipped word; a firm's own questions have none.
 
     >>> from survey.vocabulary import VOCABULARY
     >>> choices_in_spanish(VOCABULARY["footing cracks"])["none"]
     'ninguna'
     """
     if word.kind is Kind.YES_NO:
-        return dict(zip(("yes", "no"), ("sí", "no"), strict=True))
-    spanish = _CHOICES.get(word.name)
+        return _YES_NO
+    return _choices(word.itself.name, word.choices)
+
+
+_YES_NO: Mapping[str, str] = MappingProxyType({"yes": "sí", "no": "no"})
+
+
+@functools.lru_cache(maxsize=512)
+def _choices(name: str, choices: tuple[str, ...]) -> Mapping[str, str]:
+    spanish = _CHOICES.get(name) or _NOT_ASKED.get(name)
     if spanish is None:
-        return {}
+        return MappingProxyType({})
     parts = [part.strip() for part in spanish.split("|")]
-    return dict(zip(word.choices, parts, strict=True))
+    return MappingProxyType(dict(zip(choices, parts, strict=True)))
+
+
+_DAYS = ("lun", "mar", "mié", "jue", "vie", "sáb", "dom")
+_MONTHS = (
+    "ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic",
+)  # fmt: skip
+
+
+def day_in_spanish(day: dt.date) -> str:
+    """A day as printed in Spanish.
+
+    >>> day_in_spanish(dt.date(2026, 12, 1))
+    'mar 01 dic 2026'
+    """
+    return f"{_DAYS[day.weekday()]} {day.day:02} {_MONTHS[day.month - 1]} {day.year}"
+
+
+# The signs of units (ft, in, lb, psi) stay as they stand on tapes and gauges here.
+_UNIT_WORDS = {
+    "day": "día", "days": "días", "week": "semana", "weeks": "semanas", "hour": "hora",
+    "hours": "horas", "deg": "grados", "to": "a",
+}  # fmt: skip
+_UNIT_WORD = re.compile(r"(?<=[\d\w]) (days?|weeks?|hours?|deg|to)\b")
+
+
+def figure_in_spanish(figure: str) -> str:
+    """A figure as printed, with the words of its unit in Spanish.
+
+    >>> figure_in_spanish("21 days"), figure_in_spanish("3 ft 6 in")
+    ('21 días', '3 ft 6 in')
+    """
+    return _UNIT_WORD.sub(lambda found: f" {_UNIT_WORDS[found[1]]}", figure)

@@ -83,8 +83,8 @@ PAGES: tuple[Page, ...] = (
         ("On arrival", "gas odour | gas on the property | gas piping traced | gas trouble lately | "
          "power to the building | private lines searched for | overhead lines near | "
          "overhead voltage | overhead line distance | traffic near pits | occupants"),
-        ("The building", "walls listed | roof exposure | roof heating | attic used for storage | "
-         "asbestos | lead paint disturbed"),
+        ("The building", "walls listed | first wall faces | roof exposure | roof heating | "
+         "attic used for storage | asbestos | lead paint disturbed"),
         ("Ground and water", "test hole depth | soil classified by competent person | "
          "ground vibrated | groundwater met | depth to groundwater | surface water runs to pits | "
          "plumbing leak | frost | heavy rain expected | hot days expected | bad air possible"),
@@ -198,7 +198,7 @@ FIRST_VISIT = frozenset(
     _names(
         "job name | address | state | surveyor | survey date | locate request made | gas odour | "
         "gas on the property | power to the building | overhead lines near | occupants | "
-        "private lines searched for | walls listed | "
+        "private lines searched for | walls listed | first wall faces | "
         "asbestos | test hole depth | groundwater met | depth to groundwater | "
         "surface water runs to pits | plumbing leak | bad air possible | "
         "wall length | turn at right end | wall material | wall thickness | wall height | "
@@ -219,5 +219,7 @@ FIRST_VISIT = frozenset(
     )
 )
 
-# Where there is nothing to say, these are left blank; nobody asks for them.
-MAY_STAY_BLANK = frozenset(_names("remarks | photo file | photo shows | photo remarks"))
+# These may be left blank; nobody asks for them and no rule looks at them.
+MAY_STAY_BLANK = frozenset(
+    _names("remarks | first wall faces | photo file | photo shows | photo remarks")
+)
