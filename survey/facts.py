@@ -34,6 +34,7 @@ from survey.vocabulary import (
 )
 
 FactValue = int | str | Missing
+NO_WALL = "wall not known"  # the label of the wall of a pier that names none
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +227,7 @@ def _no_wall(pier: Row, vocabulary: Vocabulary) -> Thing:
     asked = Input("wall of pier", pier.label, pier.answers["wall of pier"])
     words = (w for w in vocabulary.of(Subject.WALL) if w.origin is not Origin.CONCLUDED)
     facts = {word.name: Fact(NOT_KNOWN, (asked,)) for word in words}
-    return Thing(Subject.WALL, "wall not known", facts, {}, True, pier.where)
+    return Thing(Subject.WALL, NO_WALL, facts, {}, True, pier.where)
 
 
 def fact_value(word: Word, value: Value) -> FactValue:

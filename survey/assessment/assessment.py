@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 
 import survey as program
 from survey.assessment.decision import Verdict, decide, worse
+from survey.assessment.filling import Filler
 from survey.assessment.findings import (
     Chained,
-    Filler,
     Finding,
     Question,
     conclude,
@@ -17,6 +17,7 @@ from survey.assessment.findings import (
     unmet,
     where_found,
 )
+from survey.assessment.fingerprint import answers_fingerprint
 from survey.assessment.planning import Plan, plan_work
 from survey.assessment.releases import (
     Named,
@@ -27,15 +28,16 @@ from survey.assessment.releases import (
     what_is_named,
 )
 from survey.assessment.seats import Seat, seats_of
-from survey.engineering.working import Working
+from survey.assessment.settling import Settler
+from survey.engineering.working import Quantity, Working
 from survey.errors import Problem
-from survey.facts import Facts, gather, shown_fact
+from survey.facts import Facts, FactValue, gather, shown_fact
 from survey.model import Survey
 from survey.quantities import work_out
 from survey.rulebook import production
-from survey.rulebook.direct import DirectEvaluator, Told
+from survey.rulebook.direct import DirectEvaluator, Place, Told
 from survey.rulebook.judgement import Judgement, Truth
-from survey.rulebook.rules import Change, Lift, RuleBook
+from survey.rulebook.rules import Change, Lift, Limit, RuleBook
 from survey.vocabulary import (
     Origin,
     Subject,
@@ -57,13 +59,27 @@ class PierResult:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One figure that was worked out, as printed, with its working."""
+    """One figure that was worked out, as printed, with its working.
+
+    Args:
+        quantity: itself, with the answers and the earlier figures that it rests on.
+    """
 
     place: str
     word: str
     shown: str
     reason: str
     working: Working | None
+    quantity: Quantity = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How much one evaluator said: rules at places, those that only conclude among them."""
+
+    evaluator: str
+    met: int
+    cannot_tell: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +100,19 @@ class Assessment:
         figures: every figure worked out for what is listed.
         plan: in what order the pits are dug, and when the crew may come.
         evaluators: how many evaluators judged the site: 2, or 1 where the second can't run.
+        said: how much each of them said; the second one is missing where it failed.
         disagreement: what the two evaluators said differently; empty if they agree.
+        answers: fingerprint of the survey's answers.
         book: fingerprint of the rule book.
         changes: what a firm's own files changed in the shipped book; empty if there are none.
         version: version of the program.
+        limits: those of the rule book, by name: what the drawings show is held to them, too.
+        concluded: value of every concluded word, by word and label of the thing.
+        facts: what it was judged on.
+        figures_behind: gives the figures and conclusions behind a conclusion, by its word and the
+            label of what it is said of; worked out when it is asked for.
+        settler: tells what would settle a finding that can't be told, when it is asked.
+        rules: the rule book itself.
     """
 
     survey: Survey
@@ -101,10 +126,18 @@ class Assessment:
     figures: tuple[Figure, ...]
     plan: Plan
     evaluators: int
+    said: tuple[Said, ...]
     disagreement: tuple[str, ...]
+    answers: str
     book: str
     changes: tuple[Change, ...]
     version: str
+    limits: Mapping[str, Limit]
+    concluded: Mapping[tuple[str, str], FactValue]
+    facts: Facts = field(repr=False, compare=False)
+    figures_behind: Callable[[str, str], tuple[Place, ...]] = field(repr=False, compare=False)
+    settler: Settler = field(repr=False, compare=False)
+    rules: RuleBook = field(repr=False, compare=False)
 
 
 def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Assessment:
@@ -113,8 +146,9 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
     facts = gather(survey, work_out(survey, wanted), book.vocabulary, wanted)
     evaluator = DirectEvaluator(book, facts)
     told = evaluator.judge()
-    differences = _second_opinion(evaluator.summary(told), book, facts)
-    disagreement = () if differences is None else differences
+    first = evaluator.summary(told)
+    second = _second_opinion(book, facts)
+    disagreement = _differences(first, second) if isinstance(second, Judgement) else second or ()
     named = what_is_named(survey, book, facts)
     written = _releases_named(named, survey, told)
     standings = _with_standing(written, told, evaluator, book, survey)
@@ -147,20 +181,28 @@ def assess(survey: Survey, problems: Iterable[Problem], book: RuleBook) -> Asses
         gather_questions(findings, book.vocabulary),
         left_over(named, found.places, found.open_lists, survey),
         tuple(_figures(facts, book.vocabulary)), plan,
-        1 if differences is None else 2, disagreement,
-        book.fingerprint, book.changes, program.__version__,
+        1 if second is None else 2, tuple(_said(first, second)), disagreement,
+        answers_fingerprint(survey), book.fingerprint, book.changes, program.__version__,
+        book.limits, first.concluded, facts, evaluator.figures_behind,
+        Settler.of(book, evaluator, told), book,
     )  # fmt: skip
 
 
-def _second_opinion(summary: Judgement, book: RuleBook, facts: Facts) -> tuple[str, ...] | None:
-    """What the production system says differently; none if it can't run on this Python."""
+def _second_opinion(book: RuleBook, facts: Facts) -> Judgement | tuple[str, ...] | None:
+    """What the production system says, or why it says nothing; none if it can't run here."""
     if not production.available():
         return (_NOT_THERE,) if production.expected() else None
     try:
-        second = production.evaluator_for(book).judge(facts)
+        return production.evaluator_for(book).judge(facts)
     except Exception as fault:  # whatever it is, it did not confirm the first answer
         return (f"durable-rules failed: {fault}",)
-    return _differences(summary, second)
+
+
+def _said(first: Judgement, second: Judgement | tuple[str, ...] | None) -> Iterable[Said]:
+    """How much each evaluator said that judged the site."""
+    yield Said("direct evaluator", len(first.met), len(first.cannot_tell))
+    if isinstance(second, Judgement):
+        yield Said("durable-rules", len(second.met), len(second.cannot_tell))
 
 
 def _differences(first: Judgement, second: Judgement) -> tuple[str, ...]:
@@ -235,6 +277,9 @@ def _figures(facts: Facts, vocabulary: Vocabulary) -> Iterable[Figure]:
         for word in vocabulary.of(thing.subject):
             if word.origin is Origin.DERIVED:
                 fact = thing.facts[word.name]
+                quantity = fact.behind
+                assert isinstance(quantity, Quantity), "what is listed has its own figures"
                 yield Figure(
-                    thing.label, word.name, shown_fact(word, fact), fact.reason, fact.working
-                )
+                    thing.label, word.name, shown_fact(word, fact), fact.reason, fact.working,
+                    quantity,
+                )  # fmt: skip

@@ -6,24 +6,20 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from survey.assessment.filling import Filler
 from survey.assessment.releases import Release, Standing, print_standing
 from survey.engineering.working import Input
-from survey.facts import Thing, shown, shown_fact
+from survey.facts import Thing
 from survey.model import Survey
-from survey.rulebook.direct import DirectEvaluator, Reason, Told
+from survey.rulebook.direct import Reason, Told
 from survey.rulebook.judgement import Truth
-from survey.rulebook.rules import Conclusion, Lift, Outcome, Rule, RuleBook
+from survey.rulebook.rules import Conclusion, Lift, Outcome, Rule
 from survey.vocabulary import (
     CLOSED_BY,
     NOT_KNOWN,
     SCOPES,
-    Kind,
-    Missing,
     Subject,
     Vocabulary,
-    Word,
-    units_of,
-    write_steps,
 )
 
 
@@ -155,7 +151,7 @@ def _finding(
             rule, thing.label, rule.then, _piers(thing),
             filler.fill(rule.say, thing), filler.fill(rule.do, thing),
             rule.who, one.reasons, (), releases, refused,
-            filler.fill(rule.say_es, thing), filler.fill(rule.do_es, thing),
+            filler.fill_es(rule.say_es, thing), filler.fill_es(rule.do_es, thing),
         )  # fmt: skip
     if thing.listed:
         place, piers = thing.label, _piers(thing)
@@ -170,7 +166,8 @@ def _finding(
         refused += tuple(Standing(release, waiting, settles) for release in releases)
         releases = ()
     else:  # every answer is there, and still the figure can't be worked out
-        why = "; ".join(dict.fromkeys(reason.why for reason in one.reasons if reason.why))
+        whys = (part for reason in one.reasons if reason.why for part in reason.why.split("; "))
+        why = "; ".join(dict.fromkeys(whys))  # what several figures lack is said once
         do = f"Look again on site, or have an engineer decide. It can't be worked out: {why}."
     return Finding(
         rule, place, Outcome.ASK, piers, f"Can't tell whether there is this: {rule.name}.", do,
@@ -249,78 +246,6 @@ def _closing(thing: Thing) -> Input:
 def _piers(thing: Thing) -> tuple[str, ...]:
     subjects = (s for s in (Subject.PIER, Subject.OTHER_PIER) if s in SCOPES[thing.subject])
     return tuple(thing.part(subject).label for subject in subjects)
-
-
-@dataclass(frozen=True, slots=True)
-class Filler:
-    """Puts labels, answers, figures and limits in the place of the words in braces.
-
-    A limit stands as the book writes it. Where the text gives an answer of the same kind in other
-    units, the limit follows in those as well, as in ``1.2 m [3 ft 11.244 in]``: whoever reads the
-    sheet compares the two.
-    """
-
-    book: RuleBook
-    evaluator: DirectEvaluator
-
-    def fill(self, text: str, thing: Thing) -> str:
-        """A text of a rule for one thing."""
-        names = [name.strip() for name in _BRACES.findall(text)]
-        filled = (
-            self._value(name, thing, (*reversed(names[:at]), *names[at + 1 :]))
-            for at, name in enumerate(names)
-        )
-        return _BRACES.sub(lambda _: next(filled), text)
-
-    def _value(self, name: str, thing: Thing, beside: Iterable[str]) -> str:
-        """What a name stands for. Beside it stand other names: nearest those before it, then on."""
-        subjects = {subject.value: subject for subject in SCOPES[thing.subject]}
-        words = self.book.vocabulary.scope(thing.subject)
-        if name in subjects:
-            return thing.part(subjects[name]).label
-        if name in self.book.limits:
-            limit = self.book.limits[name]
-            unit = _unit_of_answer(Kind(limit.kind), words, beside)
-            return figure_beside(limit.shown, Kind(limit.kind), limit.steps, unit)
-        if name in self.book.tables:
-            table = self.book.tables[name]
-            rows = self.evaluator.look_up(table, thing)
-            if isinstance(rows, Missing):
-                return str(rows)
-            kind = Kind(table.kind)
-            unit = _unit_of_answer(kind, words, beside)
-            figures = (figure_beside(row.shown, kind, row.steps, unit) for row in rows)
-            return " or ".join(dict.fromkeys(figures))
-        word = words[name]
-        fact = thing.part(word.subject).facts.get(word.itself.name)
-        if fact is not None and fact.bounds is not None:
-            return shown_fact(word, fact)
-        return shown(word, self.evaluator.value(word, thing))
-
-
-_BRACES = re.compile(r"\{([^{}]*)\}")
-
-
-def _unit_of_answer(kind: Kind, words: Mapping[str, Word], beside: Iterable[str]) -> str | None:
-    """The unit of the answer that a figure of a kind is read beside; none if there is none."""
-    answers = (words[name] for name in beside if name in words)
-    return next((word.unit for word in answers if word.kind is kind), None)
-
-
-def figure_beside(written: str, kind: Kind, count: int, unit: str | None) -> str:
-    """A figure of the book beside an answer: as written, and in the answer's unit if that differs.
-
-    Args:
-        written: as the book has it, such as ``1.2 m``.
-        kind: what it measures.
-        count: the figure in whole steps of its kind.
-        unit: in which the answer is printed; none if there is no answer to compare it with.
-    """
-    if unit is None:
-        return written
-    other = write_steps(count, kind, unit)
-    same = units_of(written, kind) == units_of(other, kind)
-    return written if same else f"{written} [{other}]"
 
 
 def gather_questions(findings: Iterable[Finding], vocabulary: Vocabulary) -> tuple[Question, ...]:

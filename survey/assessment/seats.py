@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from survey.assessment.findings import Filler, askable, figure_beside
+from survey.assessment.filling import Filler, limit_beside
+from survey.assessment.findings import askable
 from survey.facts import Thing
 from survey.model import Survey
 from survey.rulebook.direct import DirectEvaluator, Reason
@@ -76,7 +77,8 @@ def _seat(  # noqa: PLR0917
     return Seat(
         one.word.name.removeprefix("seat "), said(one.word.prompt),
         CANT_TELL if still_open else str(found.value), tuple(dict.fromkeys(why)),
-        said(one.do), said(one.caution), said(one.text_es), said(one.do_es), said(one.caution_es),
+        said(one.do), said(one.caution),
+        *(filler.fill_es(text, pier) for text in (one.text_es, one.do_es, one.caution_es)),
     )  # fmt: skip
 
 
@@ -149,6 +151,5 @@ def _with_figures(clause: str, book: RuleBook) -> str:
             limit = book.limits[name]
             kind = Kind(limit.kind)
             unit = word.unit if word is not None and word.kind is kind else None
-            figure = figure_beside(limit.shown, kind, limit.steps, unit)
-            clause = clause.replace(name, f"{name} ({figure})", 1)
+            clause = clause.replace(name, f"{name} ({limit_beside(limit, unit)})", 1)
     return clause

@@ -56,6 +56,7 @@ def _kept_or_read(shipped: Mapping[str, str], own: Mapping[str, str]) -> RuleBoo
         if own:
             _kept_or_read(shipped, {})  # the shipped book keeps its own cases, or judges nobody
         book = read_and_try(shipped, own)
+        assert book.rule_fingerprints is not None  # worked out here, so that they are kept with it
         cache.write(f"book-{key}", _to_bytes(book))
     return book
 

@@ -8,7 +8,7 @@ nothing else.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -19,6 +19,7 @@ from survey.rulebook import reckoning
 from survey.rulebook.judgement import Judgement, Truth
 from survey.rulebook.round import Near, Round
 from survey.rulebook.rules import (
+    Clause,
     Comparison,
     Conclusion,
     Condition,
@@ -44,10 +45,13 @@ from survey.vocabulary import (
     SCOPES,
     Missing,
     Origin,
+    Subject,
     Word,
 )
 
 _Comparable = int | float | str | Fraction
+_NO_ANSWERS = {Origin.DERIVED, Origin.CONCLUDED}
+Place = tuple[str, str]  # a word, and the label of what it is said of
 _OPPOSITE = {Truth.TRUE: Truth.FALSE, Truth.FALSE: Truth.TRUE, Truth.UNKNOWN: Truth.UNKNOWN}
 
 
@@ -80,6 +84,7 @@ class Reason:
         inputs: the answers behind it.
         why: why a figure could not be worked out; empty if it could.
         by: codes of the rules that concluded it.
+        figures: word and label of each figure and conclusion that it looked at.
     """
 
     clause: str
@@ -87,6 +92,7 @@ class Reason:
     inputs: tuple[Input, ...]
     why: str = ""
     by: tuple[str, ...] = ()
+    figures: tuple[Place, ...] = ()
 
     @property
     def missing(self) -> tuple[Input, ...]:
@@ -184,8 +190,44 @@ class DirectEvaluator:
         if word.starts_from is None:
             assert word.otherwise is not None
             return word.otherwise, (), ""
-        fact = thing.fact(self._book.vocabulary[word.starts_from])
-        return fact.value, fact.inputs, fact.reason
+        start = self._book.vocabulary[word.starts_from]
+        fact = thing.fact(start)
+        return self.value(start, thing), fact.inputs, fact.reason
+
+    def figures_behind(self, name: str, label: str) -> tuple[Place, ...]:
+        """The figures and conclusions that a conclusion rests on, each once.
+
+        Those that the rules look at which made it what it is or leave it open; where none does,
+        what it starts from and what keeps every rule from making it worse. None of a word that is
+        no conclusion.
+        """
+        word = self._book.vocabulary[name]
+        things = (thing for thing in self._facts.of(word.subject) if thing.label == label)
+        thing = next(things, None)
+        if word.origin is not Origin.CONCLUDED or thing is None:
+            return ()  # no thing: the wall of a pier that names none, of which nothing is known
+        found = self.concluded(word, thing)
+        codes = (*found.by, *found.open)
+        start = () if found.by or word.starts_from is None else ((word.starts_from, label),)
+        by_rule = (
+            self._looked_at(rule.condition, thing, self._holds(rule.condition, thing))
+            for rule in self.rules_for(word)
+            if not codes or rule.code in codes
+        )
+        return tuple(dict.fromkeys([*start, *(place for places in by_rule for place in places)]))
+
+    def _looked_at(self, condition: Condition, thing: Thing, wanted: Truth) -> Iterator[Place]:
+        """The figures and conclusions in the clauses that made a condition what it is."""
+        for clause, truth, _ in self._relevant(condition, thing, wanted, holds=True):
+            if not isinstance(clause, Count):
+                for word in clause.words:
+                    if word.origin in _NO_ANSWERS:
+                        yield word.itself.name, thing.part(word.subject).label
+            elif clause.where is not None:
+                for near in self._round.of(thing, clause.of):
+                    inside = self._holds(clause.where, near.thing)
+                    if _decides(clause, truth, inside):
+                        yield from self._looked_at(clause.where, near.thing, inside)
 
     def rules_for(self, word: Word) -> tuple[Rule, ...]:
         """The rules of the book that conclude a word."""
@@ -197,6 +239,28 @@ class DirectEvaluator:
         """Whether a condition holds for a thing, and the clauses that make it so."""
         truth = self._holds(condition, thing)
         return truth, tuple(self._reasons(condition, thing, truth, holds=True))
+
+    def holds(self, condition: Condition, thing: Thing) -> Truth:
+        """Whether a condition holds for a thing."""
+        return self._holds(condition, thing)
+
+    def exists(self, thing: Thing) -> Truth:
+        """Whether there is a thing: can't be told of what an open list may have left out."""
+        return Truth.TRUE if thing.listed else Truth.UNKNOWN
+
+    def round(self, thing: Thing, of: Subject) -> tuple[Near, ...]:
+        """What a count looks at round a thing."""
+        return self._round.of(thing, of)
+
+    def supposing(self, answers: Mapping[tuple[str, str], FactValue]) -> DirectEvaluator:
+        """One that judges the same site as if some open answers were given.
+
+        Figures that were not worked out for want of an answer stay so.
+
+        Args:
+            answers: by the name of the question and the label of its row.
+        """
+        return _Supposing(self._book, self._facts, self._round, answers)
 
     def value(self, word: Word, thing: Thing) -> FactValue:
         """What is known of a word of a thing, concluded or not."""
@@ -254,7 +318,7 @@ class DirectEvaluator:
         if isinstance(left, Missing):
             bounds = self._bounds(clause, thing)
             return Truth.UNKNOWN if bounds is None else _within(bounds, clause.operator, right)
-        return Truth.TRUE if _compare_values(left, clause.operator, right) else Truth.FALSE
+        return Truth.TRUE if compare(left, clause.operator, right) else Truth.FALSE
 
     def _bounds(self, clause: Comparison, thing: Thing) -> tuple[int, int] | None:
         """Of a figure that is compared with a plain one and not known, what it lies between."""
@@ -270,7 +334,7 @@ class DirectEvaluator:
         left, right = sides
         if isinstance(left, Missing) or isinstance(right, Missing):
             return Truth.UNKNOWN
-        found = {_compare_values(a, clause.operator, b) for a in left for b in right}
+        found = {compare(a, clause.operator, b) for a in left for b in right}
         tables = (*tables_of(clause.left), *tables_of(clause.right))
         if any(self.value(key, thing) is NOT_KNOWN for table in tables for key in table.keys):
             found.add(False)  # the key may turn out not to apply
@@ -307,40 +371,50 @@ class DirectEvaluator:
                     possibly = math.inf
                 possibly += 1
         ends = (surely, possibly)
-        least, most = (_compare_values(number, clause.operator, clause.number) for number in ends)
+        least, most = (compare(number, clause.operator, clause.number) for number in ends)
         if least is not most:
             return Truth.UNKNOWN
         return Truth.TRUE if least else Truth.FALSE
 
     def _counts(self, clause: Count, near: Near) -> Truth:
         truth = Truth.TRUE if clause.where is None else self._holds(clause.where, near.thing)
-        if truth is Truth.TRUE and not (near.surely and near.thing.listed):
+        if truth is Truth.FALSE:
+            return truth
+        exists = self.exists(near.thing)
+        if exists is Truth.TRUE and not near.surely:
             return Truth.UNKNOWN
-        return truth
+        return truth if exists is Truth.TRUE else exists
 
     def _reasons(
         self, condition: Condition, thing: Thing, wanted: Truth, *, holds: bool
     ) -> list[Reason]:
         """The clauses that made a condition what it is: the true ones, or the open ones."""
+        reasons: list[Reason] = []
+        for clause, truth, positive in self._relevant(condition, thing, wanted, holds=holds):
+            if isinstance(clause, Count):
+                reasons += self._count_reasons(clause, thing, truth, positive)
+                continue
+            reasons += [self._reason(clause, thing, word, positive) for word in clause.words]
+            if isinstance(clause, Reckoning):
+                reasons += self._reckoned(clause, thing, positive)
+        return reasons
+
+    def _relevant(
+        self, condition: Condition, thing: Thing, wanted: Truth, *, holds: bool
+    ) -> Iterator[tuple[Clause, Truth, bool]]:
+        """The clauses that made a condition what it is, what each is, if it is meant to hold."""
         match condition:
             case Negation(part):
-                return self._reasons(part, thing, _OPPOSITE[wanted], holds=not holds)
+                yield from self._relevant(part, thing, _OPPOSITE[wanted], holds=not holds)
             case Every(parts) | Either(parts):
-                relevant = [part for part in parts if self._holds(part, thing) is wanted]
-                if not relevant:  # met only by a thing that may not exist
-                    relevant = list(parts)
-                return [
-                    reason
-                    for part in relevant
-                    for reason in self._reasons(part, thing, self._holds(part, thing), holds=holds)
-                ]
-            case Comparison():
-                return [self._reason(condition, thing, word, holds) for word in condition.words]
-            case Reckoning():
-                by_word = [self._reason(condition, thing, word, holds) for word in condition.words]
-                return [*by_word, *self._reckoned(condition, thing, holds)]
-            case Count():
-                return list(self._count_reasons(condition, thing, wanted, holds))
+                truths = [self._holds(part, thing) for part in parts]
+                # Met only by a thing that may not exist: then each part counts.
+                every = wanted not in truths
+                for part, truth in zip(parts, truths, strict=True):
+                    if every or truth is wanted:
+                        yield from self._relevant(part, thing, truth, holds=holds)
+            case _:
+                yield condition, wanted, holds
 
     def _reason(
         self, clause: Comparison | Reckoning, thing: Thing, word: Word, holds: bool
@@ -351,10 +425,11 @@ class DirectEvaluator:
             found = self.concluded(itself, part)
             by = found.by if found.value is not NOT_KNOWN else found.open
             said = f"{itself.name} of {part.label}: {shown(itself, found.value)}"
-            return Reason(text, said, found.inputs, found.why, by)
+            return Reason(text, said, found.inputs, found.why, by, ((itself.name, part.label),))
         fact = part.facts[itself.name]
         said = f"{itself.name} of {part.label}: {shown_fact(itself, fact)}"
-        return Reason(text, said, fact.inputs, fact.reason)
+        looked_at = ((itself.name, part.label),) if itself.origin is Origin.DERIVED else ()
+        return Reason(text, said, fact.inputs, fact.reason, (), looked_at)
 
     def _reckoned(self, clause: Reckoning, thing: Thing, holds: bool) -> Iterator[Reason]:
         """What each side that is no plain answer came to."""
@@ -375,11 +450,21 @@ class DirectEvaluator:
         near = [(one, self._counts(clause, one)) for one in self._round.of(thing, clause.of)]
         if wanted is not Truth.UNKNOWN:
             number = sum(truth is Truth.TRUE for _, truth in near)
-            yield Reason(text, f"counted at {thing.label}: {number} of {len(near)}", ())
+            found = f"counted at {thing.label}: {number} of {len(near)}"
+            yield Reason(text, found, (), figures=self._left_out(clause, near, wanted))
         relevant = Truth.UNKNOWN if wanted is Truth.UNKNOWN else Truth.TRUE
         for one, truth in near:
             if truth is relevant:
                 yield from self._why_counted(clause, text, one)
+
+    def _left_out(
+        self, clause: Count, near: list[tuple[Near, Truth]], wanted: Truth
+    ) -> tuple[Place, ...]:
+        """The figures by which things don't count, where it is their being few that decides."""
+        if clause.where is None or not _decides(clause, wanted, Truth.FALSE):
+            return ()
+        out = [one.thing for one, truth in near if truth is Truth.FALSE]
+        return tuple(f for thing in out for f in self._looked_at(clause.where, thing, Truth.FALSE))
 
     def _why_counted(self, clause: Count, text: str, near: Near) -> Iterator[Reason]:
         if not near.thing.listed:
@@ -393,11 +478,57 @@ class DirectEvaluator:
         if clause.where is not None:
             truth = self._holds(clause.where, near.thing)
             for one in self._reasons(clause.where, near.thing, truth, holds=True):
-                yield Reason(text, one.found, one.inputs, one.why, one.by)
+                yield Reason(text, one.found, one.inputs, one.why, one.by, one.figures)
+
+
+class _Supposing(DirectEvaluator):
+    """Judges a site as if some answers were given that are not known."""
+
+    def __init__(
+        self, book: RuleBook, facts: Facts, round: Round,
+        answers: Mapping[tuple[str, str], FactValue],
+    ) -> None:  # fmt: skip
+        super().__init__(book, facts)
+        self._round, self._answers = round, answers
+
+    def value(self, word: Word, thing: Thing) -> FactValue:
+        found = super().value(word, thing)
+        if found is not NOT_KNOWN or word.itself.origin is Origin.CONCLUDED:
+            return found
+        return self._supposed(word.itself, thing.part(word.subject))
+
+    def _supposed(self, word: Word, part: Thing) -> FactValue:
+        """An answer that is supposed, or that does not apply because another is supposed."""
+        given = self._answers.get((word.name, part.label))
+        if given is not None:
+            return given
+        if word.asks_when is not None:
+            governing = self._book.vocabulary[word.asks_when.word]
+            value = part.facts[governing.name].value
+            if value is NOT_KNOWN:
+                value = self._supposed(governing, part)
+            if value is not NOT_KNOWN and value not in word.asks_when.choices:
+                return DOES_NOT_APPLY
+        return NOT_KNOWN
+
+    def exists(self, thing: Thing) -> Truth:
+        if thing.listed:
+            return Truth.TRUE
+        closing = _closing(thing)
+        closed = self._answers.get((closing.word, closing.label)) == "yes"
+        return Truth.FALSE if closed else Truth.UNKNOWN
 
 
 def _text(clause: Comparison | Reckoning | Count, holds: bool) -> str:
     return str(clause) if holds else f"not: {clause}"
+
+
+def _decides(clause: Count, truth: Truth, inside: Truth) -> bool:
+    """Whether a count is what it is by those things of which its condition is so."""
+    if inside is not Truth.FALSE:
+        return truth is not Truth.UNKNOWN or inside is Truth.UNKNOWN
+    few = clause.operator not in {Operator.AT_LEAST, Operator.MORE_THAN}
+    return truth is not Truth.UNKNOWN and few is (truth is Truth.TRUE)
 
 
 def _closing(thing: Thing) -> Input:
@@ -409,13 +540,14 @@ def _closing(thing: Thing) -> Input:
 
 def _within(bounds: tuple[int, int], operator: Operator, right: int | str) -> Truth:
     """How a figure compares that is only known to lie within bounds."""
-    at_ends = {_compare_values(end, operator, right) for end in bounds}
+    at_ends = {compare(end, operator, right) for end in bounds}
     if len(at_ends) > 1:
         return Truth.UNKNOWN
     return Truth.TRUE if at_ends.pop() else Truth.FALSE
 
 
-def _compare_values(left: _Comparable, operator: Operator, right: _Comparable) -> bool:
+def compare(left: _Comparable, operator: Operator, right: _Comparable) -> bool:
+    """Whether two figures or answers that are known compare so."""
     if operator is Operator.IS or isinstance(left, str) or isinstance(right, str):
         assert operator is Operator.IS, "the book's check lets only figures be ordered"
         return left == right

@@ -19,6 +19,7 @@ from survey.rulebook.rules import (
     Arithmetic,
     Change,
     Comparison,
+    Conclusion,
     Condition,
     Count,
     Either,
@@ -266,6 +267,11 @@ def added(rules: Iterable[Rule], questions: Iterable[tuple[Word, Span]]) -> Iter
                 f"standing release {rule.code} ({rule.name}) lifts {lift.finding} from "
                 f"{lift.given.isoformat()} to {lift.last.isoformat()}"
             )
-            yield Change(what, f"{lift.note} ({lift.engineer}, {lift.licence})", rule.place)
+            why = f"{lift.note} ({lift.engineer}, {lift.licence})"
+            yield Change(what, why, rule.place, (lift.given, lift.last))
+        elif rule.case_start is not None and isinstance(rule.then, Conclusion):
+            # The rule that counts a seat out, where that does not suit.
+            what = f"{rule.then.word.name} ({rule.code}) added to the catalogue"
+            yield Change(what, rule.source, rule.place)
         else:
             yield Change(f"rule {rule.code} added: {rule.name}", rule.source, rule.place)

@@ -79,16 +79,22 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     levels = in_levels(rules, rules.heads, mistakes)
     if mistakes:
         raise RuleBookError(mistakes)
-    digest = hashlib.sha256(repr((sorted(shipped.items()), sorted(own.items()))).encode())
     book = RuleBook(
-        figures.limits, figures.tables, levels, figures.vocabulary, digest.hexdigest()[:12],
+        figures.limits, figures.tables, levels, figures.vocabulary,
+        _fingerprint(sorted(shipped.items()), sorted(own.items())),
         tuple(changes), frozenset(after.name for _, after in figures.replaced),
         seats=tuple(sorted(rules.seats, key=lambda seat: seat.prefer)),
+        shipped=_fingerprint(sorted(shipped.items())),
+        local=_fingerprint(sorted(own.items())) if own else "",
     )  # fmt: skip
     check_used(book, figures, own, mistakes)
     if mistakes:
         raise RuleBookError(mistakes)
     return book
+
+
+def _fingerprint(*parts: object) -> str:
+    return hashlib.sha256(repr(parts).encode()).hexdigest()[:12]
 
 
 @dataclass(frozen=True, slots=True)

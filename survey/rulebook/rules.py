@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from survey.rulebook.messages import Mistake
 from survey.rulebook.paragraphs import Field
@@ -391,11 +392,13 @@ class Change:
         what: one sentence for the sheet, such as "limit 'spoil set-back' is 3 ft; shipped: 2 ft".
         why: the reason that the file gives, with the name; empty where none is asked for.
         place: file and line.
+        days: first and last day of a standing release; none for what has no end.
     """
 
     what: str
     why: str
     place: str
+    days: tuple[dt.date, dt.date] | None = None
 
 
 @dataclass(frozen=True)
@@ -409,6 +412,7 @@ class RuleBook:
             the rules whose conclusions it looks at.
         vocabulary: the words that the rules may use: the shipped ones, and a firm's own questions.
         fingerprint: of the text of all files, so that a sheet can say which book it used.
+        shipped, local: the same of the shipped files and of a firm's own; none of its own: empty.
         changes: what a firm's own files changed in the shipped book; empty if there are none.
         changed_figures: names of the limits and tables among those changes.
         turned: cases of shipped rules that come out otherwise under the firm's figures.
@@ -424,10 +428,22 @@ class RuleBook:
     changed_figures: frozenset[str] = frozenset()
     turned: tuple[Mistake, ...] = ()
     seats: tuple[CatalogueSeat, ...] = ()
+    shipped: str = ""
+    local: str = ""
 
     def __iter__(self) -> Iterator[Rule]:
         for level in self.levels:
             yield from level
+
+    @cached_property
+    def rule_fingerprints(self) -> Mapping[str, str]:
+        """What each rule judges and says, figures and seats included, as a few signs, by its code.
+
+        Where a rule stands and which cases it has is not part of it. It is kept with the book.
+        """
+        from survey.rulebook.prints import fingerprints
+
+        return fingerprints(self)
 
     def concluding(self, word: Word) -> tuple[Rule, ...]:
         """The rules that conclude a word."""

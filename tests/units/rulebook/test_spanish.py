@@ -10,7 +10,7 @@ from survey.rulebook.rules import Outcome
 READ_ON_SITE = [
     rule
     for rule in load_book()
-    if rule.then is Outcome.CONDITION
+    if rule.then in (Outcome.CONDITION, Outcome.STOP)
     or (isinstance(rule.then, Outcome) and rule.who in ("crew", "competent person"))
 ]
 TEXTS = [
