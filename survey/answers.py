@@ -38,7 +38,7 @@ from survey.vocabulary.reading import (
 )
 
 __all__ = [
-    "MOST_ROWS", "PERHAPS_OWN", "RawRow", "RawSurvey", "as_text", "read_survey",
+    "MOST_ROWS", "PERHAPS_OWN", "RawRow", "RawSurvey", "as_asked", "as_text", "read_survey",
     "unlisted", "unreadable_choices",
 ]  # fmt: skip
 MOST_ROWS = 200  # rows of one list that a file may have
@@ -222,14 +222,14 @@ def _read_answers(
             else:
                 value = got
         if not always_applies:
-            value = _as_asked(word, value, cell, answers, where=where, problems=problems)
+            value = as_asked(word, value, cell, answers, where=where, problems=problems)
         answers[name] = Answer(value, where)
     if lost := cells.keys() - answers.keys():
         raise ValueError(f"opened with another vocabulary, which asks {', '.join(sorted(lost))}")
     return answers
 
 
-def _as_asked(
+def as_asked(
     word: Word,
     value: Value,
     read: object,
@@ -238,7 +238,16 @@ def _as_asked(
     where: str,
     problems: list[Problem],
 ) -> Value:
-    """Settle whether the question applies, by the earlier answer that it depends on."""
+    """Settle whether a question applies, by the earlier answer that it depends on.
+
+    Args:
+        word: a question with a condition.
+        value: what was answered.
+        read: what stands in the cell, for the problem.
+        earlier: the answers of the same row so far.
+        where: its cell.
+        problems: takes a problem where the two answers contradict each other.
+    """
     assert word.asks_when is not None
     governing = earlier[word.asks_when.word].value
     if governing is NOT_KNOWN:

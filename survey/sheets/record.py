@@ -1,14 +1,13 @@
 """The record: the judgement of a site for machines, in JSON with stable keys.
 
-The same survey, judged by the same book and program, gives the same bytes: no clock and no
-place of the machine stands in it.
+It is self-sufficient: it carries the survey as it was judged, and fingerprints of the answers, the
+book and each rule. The same survey, judged by the same book and program over the same earlier
+record, gives the same bytes: no clock and no place of the machine stands in it.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
-import json
 import sys
 from collections.abc import Iterable
 from typing import Any, Literal
@@ -17,12 +16,13 @@ from survey.assessment import Assessment, Chained, Figure, Finding, PierResult, 
 from survey.assessment.planning import Plan
 from survey.assessment.releases import Release, Standing
 from survey.engineering.working import Input
-from survey.errors import Problem
 from survey.model import Survey
 from survey.photos import NO_PHOTOS, Photo, Photos
 from survey.rulebook.direct import Reason
 from survey.rulebook.rules import Change
 from survey.sheets._legible import said
+from survey.sheets.kept import KeptProblem, KeptSurvey, keep, keep_problem
+from survey.sheets.since import Since
 from survey.vocabulary import Missing, Subject
 
 if sys.version_info >= (3, 12):
@@ -30,8 +30,7 @@ if sys.version_info >= (3, 12):
 else:  # pydantic makes the schema of these types only from 3.12 on
     from typing_extensions import TypedDict
 
-VERSION: Literal[1] = 1
-MARKER = '{\n "pier_survey_record": '
+VERSION: Literal[2] = 2
 
 
 class AnswerRecord(TypedDict):
@@ -122,10 +121,14 @@ class SeatRecord(TypedDict):
 
 
 class PierRecord(TypedDict):
-    """The verdict for one pier location; findings of the whole site count besides."""
+    """The verdict for one pier location; findings of the whole site count besides.
+
+    The round is that in which its pit is dug, from 1; null while there is no order of the pits.
+    """
 
     pier: str
     verdict: str
+    round: int | None
     findings: list[str]
     seats: list[SeatRecord]
 
@@ -139,15 +142,6 @@ class QuestionRecord(TypedDict):
     question: str
     help: str
     decides: list[str]
-
-
-class ProblemRecord(TypedDict):
-    """A cell to put right: what stands in it was not used."""
-
-    cell: str
-    read: str
-    expected: str
-    nearest: str | None
 
 
 class FigureRecord(TypedDict):
@@ -217,13 +211,19 @@ class SiteRecord(TypedDict):
 
 
 class Record(TypedDict):
-    """The judgement of one site, version 1."""
+    """The judgement of one site, version 2.
 
-    pier_survey_record: Literal[1]
+    Fingerprints are of the answers, of the text of all rules, of the shipped ones and of a firm's
+    own alone (null where there are none), and, by its code, of what each rule judges and says.
+    """
+
+    pier_survey_record: Literal[2]
     verdict: str
     may_start: bool
     program: str
     book_fingerprint: str
+    shipped_fingerprint: str
+    local_fingerprint: str | None
     shipped_book: bool
     local_rules: list[ChangeRecord]
     answers_fingerprint: str
@@ -234,7 +234,7 @@ class Record(TypedDict):
     findings: list[FindingRecord]
     chained: list[ChainedRecord]
     questions: list[QuestionRecord]
-    problems: list[ProblemRecord]
+    problems: list[KeptProblem]
     notes: list[str]
     unused_releases: list[RefusedRecord]
     figures: list[FigureRecord]
@@ -242,27 +242,53 @@ class Record(TypedDict):
     photos: list[PhotoRecord]
     asked_photos: list[AskedPhotoRecord]
     answers: dict[str, AnswerRecord]
+    survey: KeptSurvey
+    rules: dict[str, str]
+    since: Since | None
 
 
-def record(assessment: Assessment, photos: Photos = NO_PHOTOS) -> Record:
-    """The judgement of a site, ready for JSON."""
+class Written(Record):
+    """A record as it stands in a file: with a SHA-256 of all that stands before it."""
+
+    sha256: str
+
+
+def record(
+    assessment: Assessment, photos: Photos = NO_PHOTOS, since: Since | None = None
+) -> Record:
+    """The judgement of a site, ready for JSON.
+
+    Args:
+        assessment: of the site.
+        photos: those on its sheet.
+        since: what changed since its last check; none where there was no check before.
+    """
+    book = assessment.rules
+    names = _Names()
+    rounds = {
+        label: number
+        for number, labels in enumerate(assessment.plan.order.rounds, start=1)
+        for label in labels
+    }
     return {
         "pier_survey_record": VERSION,
         "verdict": assessment.verdict.value,
         "may_start": assessment.verdict.may_start,
         "program": assessment.version,
         "book_fingerprint": assessment.book,
+        "shipped_fingerprint": book.shipped,
+        "local_fingerprint": book.local or None,
         "shipped_book": not assessment.changes,
         "local_rules": [_change(change) for change in assessment.changes],
-        "answers_fingerprint": answers_fingerprint(assessment.survey),
+        "answers_fingerprint": assessment.answers,
         "evaluators": assessment.evaluators,
         "disagreement": list(assessment.disagreement),
         "site": _site(assessment.survey),
-        "piers": [_pier(pier) for pier in assessment.piers],
-        "findings": [_finding(finding) for finding in assessment.findings],
-        "chained": [_chained(chained) for chained in assessment.chained],
+        "piers": [_pier(pier, rounds.get(pier.label)) for pier in assessment.piers],
+        "findings": [_finding(finding, names) for finding in assessment.findings],
+        "chained": [_chained(chained, names) for chained in assessment.chained],
         "questions": [_question(question) for question in assessment.questions],
-        "problems": [_problem(problem) for problem in assessment.problems],
+        "problems": [keep_problem(problem) for problem in assessment.problems],
         "notes": list(assessment.survey.notes),
         "unused_releases": [_refused(standing) for standing in assessment.unused_releases],
         "figures": [_figure(figure) for figure in assessment.figures],
@@ -272,6 +298,9 @@ def record(assessment: Assessment, photos: Photos = NO_PHOTOS) -> Record:
             {"name": photo.name, "cell": photo.where, "why": photo.why} for photo in photos.asked
         ],
         "answers": _answers(assessment),
+        "survey": keep(assessment.survey, assessment.problems),
+        "rules": dict(book.rule_fingerprints),
+        "since": since,
     }
 
 
@@ -304,54 +333,12 @@ def _photo(photo: Photo) -> PhotoRecord:
     }
 
 
-def write_record(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
-    """The record as the text of a JSON file, with a line for each finding, figure and so on."""
-    keys = (
-        f" {json.dumps(key)}: {_entries(value)}"
-        for key, value in record(assessment, photos).items()
-    )
-    return _storable("{\n" + ",\n".join(keys) + "\n}\n")
-
-
-def _entries(value: object) -> str:
-    """A value as JSON, with a line for each entry of a list or table."""
-    if isinstance(value, list) and value:
-        return "[\n" + ",\n".join(f"  {_json(entry)}" for entry in value) + "\n ]"
-    if isinstance(value, dict) and value:
-        lines = (f"  {_json(key)}: {_json(entry)}" for key, entry in value.items())
-        return "{\n" + ",\n".join(lines) + "\n }"
-    return _json(value)
-
-
-_json = json.JSONEncoder(ensure_ascii=False).encode
-
-
-def record_line(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
-    """The record as one line of JSON."""
-    return _storable(_json(record(assessment, photos)))
-
-
-def _storable(text: str) -> str:
-    """The text with halves of characters, which no file can hold, as question marks."""
-    return text.encode("utf-8", "replace").decode("utf-8")
-
-
 def record_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of the record."""
     from pydantic import TypeAdapter
 
-    schema = TypeAdapter(Record).json_schema()
+    schema = TypeAdapter(Written).json_schema()
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-
-
-def answers_fingerprint(survey: Survey) -> str:
-    """The same for the same answers, whatever file and cells they stood in."""
-    answers = [
-        [row.subject.value, row.label, name, str(answer.value)]
-        for row in survey.every_row()
-        for name, answer in row.answers.items()
-    ]
-    return hashlib.sha256(json.dumps(answers).encode()).hexdigest()[:12]
 
 
 def _site(survey: Survey) -> SiteRecord:
@@ -377,16 +364,17 @@ def _change(change: Change) -> ChangeRecord:
     return {"what": change.what, "why": change.why, "place": change.place}
 
 
-def _pier(pier: PierResult) -> PierRecord:
+def _pier(pier: PierResult, round: int | None) -> PierRecord:
     return {
         "pier": pier.label,
         "verdict": pier.verdict.value,
+        "round": round,
         "findings": list(dict.fromkeys(finding.rule.code for finding in pier.findings)),
         "seats": [{"seat": s.name, "state": s.state, "why": list(s.why)} for s in pier.seats],
     }
 
 
-def _finding(finding: Finding) -> FindingRecord:
+def _finding(finding: Finding, names: _Names) -> FindingRecord:
     return {
         "code": finding.rule.code,
         "name": finding.rule.name,
@@ -400,33 +388,43 @@ def _finding(finding: Finding) -> FindingRecord:
         "who": finding.who,
         "source": finding.rule.source,
         "may_release": finding.rule.release.value,
-        "reasons": _reasons(finding.reasons),
-        "settles": [_name(given) for given in finding.settles],
+        "reasons": _reasons(finding.reasons, names),
+        "settles": names.of(finding.settles),
         "release": _release(finding.releases[0]) if finding.releases else None,
         "also_released": [_release(release) for release in finding.releases[1:]],
         "refused": [_refused(standing) for standing in finding.refused],
     }
 
 
-def _chained(chained: Chained) -> ChainedRecord:
+def _chained(chained: Chained, names: _Names) -> ChainedRecord:
     return {
         "code": chained.rule.code,
         "name": chained.rule.name,
         "place": chained.place,
         "text": chained.text,
         "source": chained.rule.source,
-        "reasons": _reasons(chained.reasons),
+        "reasons": _reasons(chained.reasons, names),
     }
 
 
-def _reasons(reasons: Iterable[Reason]) -> list[ReasonRecord]:
+class _Names(dict[int, list[str]]):
+    """The names of some answers, made once for all clauses that rest on the same ones."""
+
+    def of(self, inputs: tuple[Input, ...]) -> list[str]:
+        names = self.get(id(inputs))
+        if names is None:
+            names = self[id(inputs)] = [_name(given) for given in inputs]
+        return names
+
+
+def _reasons(reasons: Iterable[Reason], names: _Names) -> list[ReasonRecord]:
     return [
         {
             "clause": reason.clause,
             "found": reason.found,
             "why": reason.why,
             "rules": list(reason.by),
-            "answers": [_name(given) for given in reason.inputs],
+            "answers": names.of(reason.inputs),
         }
         for reason in reasons
     ]
@@ -438,8 +436,11 @@ def _answers(assessment: Assessment) -> dict[str, AnswerRecord]:
         *(reason for finding in assessment.findings for reason in finding.reasons),
         *(reason for chained in assessment.chained for reason in chained.reasons),
     ]
-    inputs = {id(given): given for reason in reasons for given in reason.inputs}
-    inputs |= {id(given): given for finding in assessment.findings for given in finding.settles}
+    rested = [reason.inputs for reason in reasons]
+    rested += [finding.settles for finding in assessment.findings]
+    # Many clauses rest on the same answers; the assessment holds them all, so no two have one id.
+    together = {id(inputs): inputs for inputs in rested}.values()
+    inputs = {id(given): given for some in together for given in some}
     words = assessment.survey.vocabulary
     return {
         _name(given): {
@@ -462,15 +463,6 @@ def _question(question: Question) -> QuestionRecord:
         "question": question.prompt,
         "help": question.help,
         "decides": list(question.rules),
-    }
-
-
-def _problem(problem: Problem) -> ProblemRecord:
-    return {
-        "cell": problem.where,
-        "read": problem.read,
-        "expected": problem.expected,
-        "nearest": problem.nearest,
     }
 
 

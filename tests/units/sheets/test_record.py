@@ -1,15 +1,18 @@
 import dataclasses
 import json
+import random
 
 import jsonschema
 import pytest
 
 from survey.assessment import Verdict
+from survey.assessment.fingerprint import answers_fingerprint
 from survey.model import Survey
 from survey.rulebook.rules import Change
-from survey.sheets import record, record_line, record_schema, write_record
-from survey.sheets.record import answers_fingerprint
+from survey.sheets import read_record, record, record_line, record_schema, write_record
+from survey.sheets.record_file import RecordError
 from tests.made_assessments import (
+    BOOK,
     EACH_VERDICT,
     cell,
     for_engineer,
@@ -26,7 +29,7 @@ def test_every_verdict_has_a_record_that_keeps_to_the_schema(verdict):
     text = write_record(EACH_VERDICT[verdict]())
     read = json.loads(text)
     jsonschema.validate(read, record_schema())
-    assert read["pier_survey_record"] == 1
+    assert read["pier_survey_record"] == 2
     assert read["verdict"] == verdict
     assert read["may_start"] is Verdict(verdict).may_start
 
@@ -38,6 +41,80 @@ def test_the_schema_refuses_a_record_that_lacks_its_verdict():
         jsonschema.validate(read, record_schema())
 
 
+def test_the_schema_itself_keeps_to_json_schema_2020_12():
+    schema = record_schema()
+    jsonschema.Draft202012Validator.check_schema(schema)
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert schema["properties"]["pier_survey_record"] == {
+        "const": 2, "title": "Pier Survey Record", "type": "integer",
+    }  # fmt: skip
+
+
+def test_it_reads_back_as_it_was_written():
+    text = write_record(no_go())
+    assert read_record(text) == json.loads(text)
+
+
+def _altered(text):
+    return text.replace('"verdict": "NO-GO"', '"verdict": "GO"', 1)
+
+
+@pytest.mark.parametrize(
+    ("damage", "faults"),
+    [
+        (lambda t: t[:2000], ["cut off: its end is missing"]),
+        (lambda t: "", ["cut off: its end is missing"]),
+        (lambda t: t.replace('"program": ', '"program" ', 1), ["no JSON, from line 5 on"]),
+        (lambda t: t.replace("record\": 2", "record\": 1", 1),
+         ["a record of version 1; this program reads version 2"]),
+        (lambda t: t.replace("record\": 2", "record\": true", 1),
+         ["a record of version True; this program reads version 2"]),
+        (lambda t: "[1, 2]", ["no record of a check"]),
+        (lambda t: '{"pier_survey": 1}', ["no record of a check"]),
+        (lambda t: "[" * 100_000 + "}", ["no record: tables stand in tables without end"]),
+        (lambda t: '{"n": ' + "9" * 5000 + "}", ["no JSON, from a number on"]),
+        (_altered, ["altered since it was written"]),
+        (lambda t: _altered(t).replace('"evaluators": 2', '"evaluators": "2"').replace(
+            '"notes": []', '"notes": {}'),
+         ["altered since it was written", "evaluators: expected a whole number",
+          "notes: expected a list"]),
+        (lambda t: '{"pier_survey_record": 2}', ["altered since it was written",
+                                                  "verdict: missing"]),
+    ],
+)  # fmt: skip
+def test_what_is_no_whole_record_is_refused_with_every_fault(damage, faults):
+    text = write_record(dataclasses.replace(no_go(), evaluators=2))
+    with pytest.raises(RecordError) as refused:
+        read_record(damage(text))
+    assert list(refused.value.faults)[: len(faults)] == faults
+
+
+def test_no_character_of_a_record_can_be_changed_unseen():
+    text = write_record(go())
+    rng = random.Random(7)
+    for at in rng.sample(range(len(text) - 1), 60):  # the last is a line end
+        other = chr((ord(text[at]) - 32 + rng.randint(1, 94)) % 95 + 32)
+        if text[at] != "\n" and other != text[at]:
+            with pytest.raises(RecordError):
+                read_record(text[:at] + other + text[at + 1 :])
+
+
+def test_every_rule_has_its_fingerprint_and_the_book_s_parts_theirs():
+    made = record(go())
+    assert list(made["rules"]) == [rule.code for rule in BOOK]
+    assert made["shipped_fingerprint"] == BOOK.shipped
+    assert made["local_fingerprint"] is None
+
+
+def test_each_pier_has_the_round_in_which_its_pit_is_dug():
+    made, rounds = no_go(), (("P1", "P3"), ("P2",))
+    assert {pier["round"] for pier in record(made)["piers"]} == {None}
+    order = dataclasses.replace(made.plan.order, rounds=rounds)
+    planned = dataclasses.replace(made, plan=dataclasses.replace(made.plan, order=order))
+    piers = {pier["pier"]: pier["round"] for pier in record(planned)["piers"]}
+    assert piers == {"P1": 1, "P2": 2, "P3": 1, "P4": None}
+
+
 def test_the_same_survey_gives_the_same_bytes():
     assert write_record(no_go()) == write_record(no_go())
 
@@ -46,7 +123,9 @@ def test_the_line_says_what_the_file_says():
     assessment = no_go()
     line = record_line(assessment)
     assert "\n" not in line
-    assert json.loads(line) == json.loads(write_record(assessment)) == record(assessment)
+    read = json.loads(line)
+    assert read == json.loads(write_record(assessment)) == read_record(line)
+    assert read == record(assessment) | {"sha256": read["sha256"]}
 
 
 def test_every_finding_of_the_assessment_stands_in_it_with_its_clauses():
