@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -22,13 +22,28 @@ def refuse_other(file: Path, marker: str, what: str) -> None:
     Raises:
         UserError: something else stands there, or it can't be read.
     """
+
+    def begins_so(file: Path) -> bool:
+        with file.open("rb") as stream:
+            return stream.read(len(marker)) == marker.encode()
+
+    refuse_unless(begins_so, file, what)
+
+
+def refuse_unless(is_ours: Callable[[Path], bool], file: Path, what: str) -> None:
+    """Stop before a file is written over that is not ours.
+
+    Args:
+        is_ours: tells whether an earlier run made a file that is there.
+        file: the place to write to.
+        what: what is written, such as ``sheet``.
+
+    Raises:
+        UserError: something else stands there, or it can't be read.
+    """
     with told(file, what):
-        if not os.path.lexists(file):
+        if not os.path.lexists(file) or (file.is_file() and is_ours(file)):
             return
-        if file.is_file():
-            with file.open("rb") as stream:
-                if stream.read(len(marker)) == marker.encode():
-                    return
     raise UserError(
         f"{file}: something that is not an earlier {what} stands here, and it was left alone. "
         "Move it or choose another place."
