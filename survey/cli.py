@@ -7,7 +7,7 @@ import os
 import sys
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -72,9 +72,20 @@ def check(  # noqa: PLR0917 - the options of the command
         bool,
         typer.Option("--strict", help="Judge no survey that has cells to put right; list them."),
     ] = False,
+    crew: Annotated[
+        Literal["english", "spanish", "both"],
+        typer.Option("--crew", help="Language of the crew's page; a side for each of both."),
+    ] = "both",
+    pdf: Annotated[
+        bool,
+        typer.Option("--pdf", help="Print each page to a PDF too, with the computer's browser."),
+    ] = False,
+    xlsx: Annotated[
+        bool, typer.Option("--xlsx", help="Write each record as a workbook, too.")
+    ] = False,
     rules: _Rules = None,
 ) -> None:
-    """Check surveys and write a go/no-go sheet and a record for each.
+    """Check surveys and write for each a go/no-go sheet, a crew's and an engineer's page, a record.
 
     Exit status: 0 for GO and GO WITH CONDITIONS, 1 for every other verdict, 2 for a survey that
     could not be read, 3 for a fault of the program; the worst of all files.
@@ -82,10 +93,33 @@ def check(  # noqa: PLR0917 - the options of the command
     if json_to not in (None, "-"):
         raise typer.BadParameter("only '-' is possible: the record goes to standard output")
     book = _load_book(rules)
-    wanted = _Wanted(out, to_stdout=json_to == "-", mark=mark, strict=strict)
+    wanted = _Wanted(
+        out, to_stdout=json_to == "-", mark=mark, strict=strict, crew=crew, pdf=pdf, xlsx=xlsx
+    )
     if not wanted.to_stdout:
         _refuse_same_names(files)
     raise typer.Exit(max(_check_one(file, book, wanted) for file in files))
+
+
+@app.command()
+def verify(
+    sheet: Annotated[Path, typer.Argument(help="A page that a check wrote, such as site.html.")],
+    rules: _Rules = None,
+) -> None:
+    """Tell whether a sheet was changed since it was written, and what would now come out.
+
+    The survey in it is judged again by the rules given. Crew page and engineer's pages carry no
+    survey; of them only changes are told. It finds slips and edits; it is no signature.
+
+    Exit status: 0 if it is as it was written and comes out the same, 1 if it would come out
+    differently, 2 if it was altered or can't be read.
+    """
+    from survey.sheets.verify import read_page, say
+    from survey.sheets.verify import verify as verified
+
+    found = verified(read_page(sheet), _load_book(rules))
+    print(say(sheet, found))
+    raise typer.Exit(found.status)
 
 
 @app.command()
@@ -176,13 +210,20 @@ def demo(
 
 
 @app.command()
-def schema(rules: _Rules = None) -> None:
+def schema(
+    of_record: Annotated[
+        bool, typer.Option("--record", help="That of the record that a check writes.")
+    ] = False,
+    rules: _Rules = None,
+) -> None:
     """Print the JSON Schema of a survey in JSON."""
     import json
 
     from survey.document import json_schema
+    from survey.sheets import record_schema
 
-    print(json.dumps(json_schema(_load_book(rules).vocabulary), indent=1, ensure_ascii=False))
+    made = record_schema() if of_record else json_schema(_load_book(rules).vocabulary)
+    print(json.dumps(made, indent=1, ensure_ascii=False))
 
 
 @rules_app.command("try")
@@ -331,7 +372,7 @@ def _find_rule(book: Any, code: str) -> Any:
 
 def _is_record(file: Path) -> bool:
     """Whether a file is what a check wrote, and no survey."""
-    from survey.sheets.record import MARKER
+    from survey.sheets.record_file import MARKER
 
     if file.suffix.lower() != ".json" or not file.is_file():
         return False
@@ -377,6 +418,9 @@ class _Wanted:
     to_stdout: bool = False
     mark: bool = False
     strict: bool = False
+    crew: str = "both"
+    pdf: bool = False
+    xlsx: bool = False
 
 
 def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
@@ -400,7 +444,7 @@ def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
 
 def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
     from survey.photos import load_photos
-    from survey.sheets import record_line, summary, write_sheet
+    from survey.sheets import Languages, Wished, record_line, summary, write_sheet
 
     told = _read(file, book)
     marked = _marked_copy(file, told, wanted.out) if wanted.mark and told.problems else None
@@ -411,9 +455,15 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
     if wanted.to_stdout:
         print(record_line(assessment, photos))
     else:
-        page, _ = write_sheet(assessment, wanted.out, photos)
+        wished = Wished(Languages(wanted.crew), workbook=wanted.xlsx, pdf=wanted.pdf)
+        written = write_sheet(assessment, wanted.out, photos, wished)
         book_used = "" if assessment.changes else "\nRules: the shipped book alone"
-        print(f"{summary(assessment, photos)}{book_used}\nSheet: {page}")
+        print(f"{summary(assessment, photos)}{book_used}\nSheet: {written.sheet}")
+        print(f"Crew's page: {written.crew}\nEngineer's pages: {written.engineer}")
+        if written.workbook:
+            print(f"Record as a workbook: {written.workbook}")
+        for printed in written.pdfs:
+            print(f"PDF: {printed}")
         if marked:
             print(f"Marked copy: {marked}")
         print()

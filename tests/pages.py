@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from html.parser import HTMLParser
 
-VOID = {"meta", "br", "wbr", "img", "link", "input", "circle", "rect", "path", "use"}
+VOID = {"meta", "br", "wbr", "img", "link", "input"}
 
 
 class Page(HTMLParser):
@@ -30,7 +30,9 @@ class Page(HTMLParser):
         if re.fullmatch("h[1-6]", tag):
             self.headings.append((int(tag[1]), ""))
 
-    handle_startendtag = handle_starttag
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += attrs
 
     def handle_endtag(self, tag):
         if tag not in VOID:

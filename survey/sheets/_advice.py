@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
+from dataclasses import replace
 
 from survey.assessment import Assessment, Finding
-from survey.rulebook.rules import Outcome
-from survey.sheets._legible import count, crew_days
+from survey.model import Row
+from survey.rulebook.rules import Change, Outcome
+from survey.sheets._legible import count, crew_days, day
 from survey.sheets._released import kept_releases
 from survey.vocabulary import NOT_KNOWN
 
 ONCE = "Judged once (second evaluator does not run here)."
 LOCAL_RULES = "Local rules in force"
+IDLE_RULES = "Standing releases that are not in force here"
 NO_LOCAL_RULES = "No local rules: the shipped book as it is."
 CAUTIONS = (
     "This sheet does not replace the competent person's inspection on each day of work and after "
@@ -23,17 +27,48 @@ CAUTIONS = (
     "They were answered weeks ahead.",
     "Where a local rule is stricter, the local rule holds.",
 )
+BRIEF_CAUTIONS = (
+    "Site, ground or weather unlike the survey: stop, and have it judged again. The competent "
+    "person inspects daily and after rain, and classes each pit's ground. This sheet replaces no "
+    "inspection, locate request, local code or engineer; the stricter holds."
+)
 
 
 def by_whom(assessment: Assessment) -> tuple[str, ...]:
     """What a reader has to know of how the site was judged; nothing where all is as shipped."""
     lines = [ONCE] if assessment.evaluators == 1 else []
-    if changes := len(assessment.changes):
+    if changes := len(in_force(assessment)):
         lines.append(
             f"Judged with local rules: {count(changes, 'change')} to the shipped book, under "
             f"'{LOCAL_RULES}'."
         )
     return tuple(lines)
+
+
+def in_force(assessment: Assessment) -> tuple[Change, ...]:
+    """What a firm's own files change here."""
+    site = assessment.survey.site
+    return tuple(change for change in assessment.changes if not _why_idle(change, site))
+
+
+def idle(assessment: Assessment) -> tuple[Change, ...]:
+    """The firm's standing releases that do not hold on all days of the crew, each with why."""
+    told = ((change, _why_idle(change, assessment.survey.site)) for change in assessment.changes)
+    return tuple(replace(change, what=f"{change.what}: {why}") for change, why in told if why)
+
+
+def _why_idle(change: Change, site: Row) -> str:
+    if change.days is None:
+        return ""
+    given, end = change.days
+    first, last = site.value("crew date"), site.value("last crew date")
+    if not isinstance(first, dt.date) or not isinstance(last, dt.date):
+        return "the days of the crew are not known"
+    if last > end:
+        return f"it ends on {day(end)}, before the crew's last day"
+    if first < given:
+        return f"it begins on {day(given)}, after the crew's first day"
+    return ""
 
 
 def of(findings: Iterable[Finding], outcome: Outcome) -> tuple[Finding, ...]:
@@ -44,6 +79,11 @@ def of(findings: Iterable[Finding], outcome: Outcome) -> tuple[Finding, ...]:
 def unclear(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The findings that hold the site and that no answer on the form would settle."""
     return tuple(f for f in of(findings, Outcome.ASK) if not f.settles)
+
+
+def waiting(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings that wait for an answer on the form."""
+    return tuple(f for f in of(findings, Outcome.ASK) if f.settles)
 
 
 def codes(findings: Iterable[Finding]) -> tuple[str, ...]:

@@ -60,7 +60,11 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One question that is open in one or many cells of a sheet, and what waits for it."""
+    """One question that is open in one or many cells of a sheet, and what waits for it.
+
+    Args:
+        number: of the cells.
+    """
 
     sheet: str
     cells: str
@@ -70,6 +74,7 @@ class Asked:
     help: str
     who: str
     decides: tuple[str, ...]
+    number: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +147,14 @@ def group_findings(findings: Iterable[Finding], places: Places) -> tuple[Group, 
             )
         )  # fmt: skip
     return tuple(groups)
+
+
+def group_same_to_do(findings: Iterable[Finding], places: Places) -> tuple[tuple[Group, ...], ...]:
+    """The findings of each rule together, and the rules for which one person does the same."""
+    same_to_do = by_key(
+        group_findings(findings, places), lambda g: (g.who, tuple(one.text for one in g.do))
+    )
+    return tuple(map(tuple, same_to_do))
 
 
 def stops(findings: Iterable[Finding], places: Places) -> tuple[Group, ...]:
@@ -246,6 +259,7 @@ def _asked(vocabulary: Vocabulary, same: list[Question]) -> Asked:
         # What is seen on site is the surveyor's to answer, what we choose is the office's.
         "surveyor" if word.origin is Origin.SEEN else "office",
         first.rules,
+        len(same),
     )
 
 

@@ -75,8 +75,11 @@ def job_name(site: Row) -> str:
     return "no name given" if name is None else str(name)
 
 
+@functools.lru_cache(maxsize=32_768)
 def split_place(where: str) -> tuple[str, str]:
     """Sheet and cell of a place on a form; of a JSON survey, list and path.
+
+    A cell stands behind many rules, at the same place in every workbook.
 
     >>> split_place("Piers!F7"), split_place("piers[2].pit_depth")
     (('Piers', 'F7'), ('piers', 'piers[2].pit_depth'))

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from survey.assessment import Assessment, Finding, PierResult, Verdict
+from survey.assessment.planning import End
 from survey.model import Row, Survey
 from survey.rulebook.rules import Outcome
 from survey.sheets._grouping import by_key
-from survey.sheets._legible import answer, count, crew_days
+from survey.sheets._legible import answer, count, crew_days, day
 from survey.sheets._places import Places
 from survey.vocabulary import NOT_KNOWN, Missing, Subject
 
@@ -19,7 +20,7 @@ _KEPT_BACK = "vehicles, machines and loads kept back from each pit by its depth"
 
 @dataclass(frozen=True, slots=True)
 class PierLine:
-    """A pier location in the table of the first page."""
+    """What is said of a pier location in a table of them."""
 
     label: str
     verdict: Verdict
@@ -29,6 +30,38 @@ class PierLine:
     suits: str
     open_seats: str
     codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PiersAlike:
+    """Pier locations of which all is the same but their place.
+
+    Args:
+        where: their labels in few words.
+        line: the first of them.
+        photos: how many show them; empty if none does.
+    """
+
+    where: str
+    line: PierLine
+    photos: str
+
+
+def piers_alike(
+    assessment: Assessment, places: Places, photos: Mapping[str, int]
+) -> tuple[PiersAlike, ...]:
+    """Every pier location, those that are alike together."""
+    alike = by_key(pier_lines(assessment), lambda line: replace(line, label=""))
+    return tuple(
+        PiersAlike(places.named(Subject.PIER, labels), same[0], _photos(labels, photos))
+        for same in alike
+        for labels in ([line.label for line in same],)
+    )
+
+
+def _photos(labels: Iterable[str], photos: Mapping[str, int]) -> str:
+    shown = [(label, photos[label]) for label in labels if label in photos]
+    return ", ".join(f"{label}: {count(number, 'photo')}" for label, number in shown)
 
 
 def pier_lines(assessment: Assessment) -> tuple[PierLine, ...]:
@@ -70,13 +103,14 @@ def _seats(pier: PierResult, state: str) -> str:
 
 
 def marked_codes(findings: Iterable[Finding]) -> tuple[str, ...]:
-    """The code of each finding, once; the open ones as a number if there are many."""
-    marked = dict.fromkeys((_marked(f), f.counts and f.outcome is Outcome.ASK) for f in findings)
+    """The code of each finding that is no note, once; the open ones as a number if many."""
+    told = (f for f in findings if f.outcome is not Outcome.NOTE)
+    marked = dict.fromkeys((_marked(f), f.counts and f.outcome is Outcome.ASK) for f in told)
     still_open = [code for code, is_open in marked if is_open]
     if len(still_open) <= _MOST_OPEN_CODES:
         return tuple(code for code, _ in marked)
-    told = (code for code, is_open in marked if not is_open)
-    return (*told, f"{count(len(still_open), 'rule')} wait for answers")
+    settled = (code for code, is_open in marked if not is_open)
+    return (*settled, f"{count(len(still_open), 'rule')} wait for answers")
 
 
 def _marked(finding: Finding) -> str:
@@ -85,6 +119,19 @@ def _marked(finding: Finding) -> str:
     if not finding.counts:
         return f"({code})"
     return f"{code}?" if finding.outcome is Outcome.ASK else code
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One end of the days on which the crew may begin, as printed."""
+
+    day: str
+    why: str
+
+
+def of_days(end: End) -> Day:
+    """One end of the days, with what sets it."""
+    return Day("not known" if end.day is None else day(end.day), "; ".join(end.why))
 
 
 def plan(assessment: Assessment, places: Places) -> str:

@@ -17,11 +17,25 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """A release that the crew works under: it holds only while its note is kept to."""
+    """What the crew keeps to because somebody released a finding for it.
+
+    Args:
+        releases: those that say the same, at one or many places; at least one.
+    """
 
     rule: Rule
     where: str
-    release: Release
+    releases: tuple[Release, ...]
+
+    @property
+    def release(self) -> Release:
+        """The first of them, for what all say alike."""
+        return self.releases[0]
+
+    @property
+    def persons(self) -> tuple[str, ...]:
+        """Who released it, with role and last day, each once."""
+        return tuple(dict.fromkeys(f"{r.person} ({r.role}) until {r.end}" for r in self.releases))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,27 +52,26 @@ class Refused:
 
 
 def kept_releases(findings: Iterable[Finding]) -> list[list[tuple[Finding, Release]]]:
-    """The findings that are released, those of one rule under one release together."""
+    """The findings that are released, those of one rule that rest on the same note together."""
     released = [(finding, release) for finding in findings for release in finding.releases]
     return by_key(
         released,
-        lambda pair: (
-            pair[0].rule.code, subject_of(pair[0]), pair[1].person, pair[1].role, pair[1].note,
-            pair[1].end,
-        ),
-    )  # fmt: skip
+        lambda pair: (pair[0].rule.code, subject_of(pair[0]), pair[1].note),
+    )
 
 
 def kept(findings: Iterable[Finding], places: Places) -> tuple[Kept, ...]:
-    """The releases that the crew works under, for a box each.
+    """What the crew keeps to under releases, for a box each.
 
-    Where two releases lift one finding, the crew keeps to both.
+    Where two releases lift one finding, the crew keeps to both: one box if they say the same.
     """
     return tuple(
-        Kept(finding.rule, _where(same, places), release)
+        Kept(
+            same[0][0].rule, _where(same, places),
+            tuple(dict.fromkeys(release for _, release in same)),
+        )
         for same in kept_releases(findings)
-        for finding, release in same[:1]
-    )
+    )  # fmt: skip
 
 
 def refused(assessment: Assessment, places: Places) -> tuple[Refused, ...]:

@@ -8,7 +8,17 @@ from textwrap import wrap
 from survey.assessment import Assessment, Finding, Verdict
 from survey.photos import NO_PHOTOS, Photos
 from survey.rulebook.rules import Change, Outcome
-from survey.sheets._advice import LOCAL_RULES, by_whom, codes, may_be_scheduled, of, unclear
+from survey.sheets._advice import (
+    IDLE_RULES,
+    LOCAL_RULES,
+    by_whom,
+    codes,
+    idle,
+    in_force,
+    may_be_scheduled,
+    of,
+    unclear,
+)
 from survey.sheets._grouping import Asked, Group, group_findings, group_questions, stops
 from survey.sheets._legible import answer, count, crew_days, job_name, legible
 from survey.sheets._places import Places, span
@@ -46,7 +56,8 @@ def summary(assessment: Assessment, photos: Photos = NO_PHOTOS) -> str:
         "To clear up": _lines(unclear(findings), places),
         f"Releases that do not count: {len(not_counted)}": [_refused(r) for r in not_counted],
         f"To ask about photos: {len(photos.asked)}": [str(photo) for photo in photos.asked],
-        LOCAL_RULES: [_change(change) for change in assessment.changes],
+        LOCAL_RULES: [_change(change) for change in in_force(assessment)],
+        IDLE_RULES: [_change(change) for change in idle(assessment)],
     }
     end = _conditions(assessment, places)
     filled = {title: entries for title, entries in lists.items() if entries}

@@ -68,16 +68,19 @@ def test_photos_come_after_the_part_for_the_crew_and_before_the_workings():
     page = Page(render(no_go(), SHOWN))
     names = [name for level, name in page.headings if level == 2]
     assert page.open == []
-    assert names.index("Before you sign") < names.index("Open questions") < names.index("Photos")
+    assert names.index("The job") < names.index("Open questions") < names.index("Photos")
     assert names.index("Photos") < names.index("Why: clauses and answers behind each finding")
     levels = [level for level, _ in page.headings]
     assert all(after <= before + 1 for before, after in pairwise(levels))
 
 
 def test_a_pier_says_how_many_photos_there_are_of_it():
-    table = render(no_go(), SHOWN).partition('class="stack piers')[2].partition("</table>")[0]
-    said = re.findall(r"<bdi>(P\d)</bdi>(?:<small>(.*?)</small>)?", table)
-    assert dict(said) == {"P1": "1 photo", "P2": "2 photos", "P3": "1 photo", "P4": ""}
+    office = render(no_go(), SHOWN).partition('<div class="office">')[2]
+    table = office.partition('class="stack piers')[2].partition("</table>")[0]
+    said = re.findall(r'<bdi dir="ltr">(P\d)</bdi>(?:<small>(.*?)</small>)?', table)
+    assert dict(said) == {
+        "P1": "P1: 1 photo", "P2": "P2: 2 photos", "P3": "P3: 1 photo", "P4": "",
+    }  # fmt: skip
 
 
 def test_a_page_without_photos_is_as_before():
@@ -85,7 +88,7 @@ def test_a_page_without_photos_is_as_before():
     assert "<img" not in text
     assert "img-src" not in text
     assert "<h2>Photos" not in text
-    assert "<figure" not in text
+    assert "<figcaption><b>" not in text
 
 
 def test_nothing_but_the_pictures_themselves_may_be_shown():
@@ -159,7 +162,7 @@ def test_the_record_lists_them_without_their_bytes():
 
 
 def test_sheet_and_record_are_written_with_them(tmp_path):
-    page, data = write_sheet(go(), tmp_path, SHOWN)
+    page, data, *_ = write_sheet(go(), tmp_path, SHOWN)
     assert page.read_text("utf-8").count("<img") == 3
     assert len(json.loads(data.read_text("utf-8"))["photos"]) == 3
 
