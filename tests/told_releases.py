@@ -13,8 +13,7 @@ from survey.assessment import Assessment, assess
 from survey.document import read_document
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import RuleBook
-from survey.sheets import render
-from survey.sheets.record import write_record
+from survey.sheets import render, write_record
 from survey.sheets.summary import summary
 from tests.demo_surveys import ENGINEER, careful_house
 from tests.pages import Page
@@ -75,11 +74,17 @@ class Told:
 
     def pier_lines(self) -> dict[str, list[str]]:
         """The codes at each pier in the table of piers, as marked: ``FOOT-1``, ``(FOOT-1)``."""
-        rows = {}
-        for label in (row["pier"] for row in self.record["piers"]):
-            head = f'<tr><th scope="row"><bdi>{label}</bdi></th>'
-            (row,) = re.findall(re.escape(head) + r"(.*?)</tr>", self.text, re.DOTALL)
-            rows[label] = re.findall(r"\(?[A-Z]{2,8}-\d+\??\)?", row)
+        rows, order = {}, [row["pier"] for row in self.record["piers"]]
+        table = self.text.partition("<h2>Pier locations</h2>")[2].partition("</table>")[0]
+        head = r'<tr><th scope="row"><bdi dir="ltr">(.*?)</bdi>(.*?)</tr>'
+        for where, row in re.findall(head, table, re.DOTALL):
+            for part in where.split(", "):
+                first, _, last = part.partition(" to ")
+                at = order.index(first)
+                for label in order[at : order.index(last or first, at) + 1]:
+                    assert label not in rows
+                    rows[label] = re.findall(r"\(?[A-Z]{2,8}-\d+\??\)?", row)
+        assert list(order) == [label for label in order if label in rows]
         return rows
 
     def section(self, heading: str) -> str:
@@ -88,7 +93,7 @@ class Told:
 
     def boxes(self) -> str:
         """The table that the crew ticks."""
-        return self.section("Conditions")
+        return self.section("Conditions: ")
 
 
 def told(document: dict[str, Any], book: RuleBook = BOOK) -> Told:

@@ -56,7 +56,9 @@ def test_demo_sites_reach_their_verdicts_and_exit_statuses(name, tmp_path):
     ran = run("check", demo(name), "--out", tmp_path)
     assert ran.stdout.startswith(f"{VERDICTS[name]}: ")
     assert ran.returncode == (0 if VERDICTS[name].startswith("GO") else 1)
-    assert {file.name for file in tmp_path.iterdir()} == {f"{name}.html", f"{name}.json"}
+    assert {file.name for file in tmp_path.iterdir()} == {
+        f"{name}.html", f"{name} crew.html", f"{name} engineer.html", f"{name}.json",
+    }  # fmt: skip
     record = json.loads((tmp_path / f"{name}.json").read_text("utf-8"))
     assert record["verdict"] == VERDICTS[name]
     assert demo(name).read_bytes() == before
@@ -66,7 +68,7 @@ def test_demo_command_says_where_the_sheets_are(tmp_path):
     ran = run("demo", tmp_path / "out")
     assert ran.returncode == 0
     assert f"The sheets are in {(tmp_path / 'out').resolve()}" in ran.stdout
-    assert len(list((tmp_path / "out").glob("*.html"))) == len(DEMO)
+    assert len(list((tmp_path / "out").glob("*.html"))) == 3 * len(DEMO)
 
 
 def test_several_surveys_exit_with_the_worst_and_a_bad_one_does_not_stop_the_rest(tmp_path):

@@ -53,7 +53,7 @@ def test_no_picture_is_cut_on_paper_or_parted_from_its_caption(tmp_path):
     pages = pypdf.PdfReader(io.BytesIO(out.read_bytes())).pages
     drawn = [(page, box) for page in pages for box in boxes(page)]
     assert len(drawn) == 23
-    margin = 14 / 25.4 * 72 - 1
+    margin = 12 / 25.4 * 72 - 1
     for page, (left, low, right, high) in drawn:
         assert left >= margin
         assert right <= float(page.mediabox.width) - margin

@@ -2,6 +2,7 @@
 
 import dataclasses
 import io
+import operator
 import re
 import shutil
 import subprocess
@@ -9,10 +10,17 @@ import subprocess
 import pypdf
 import pytest
 
+from survey.answers import read_survey
+from survey.assessment import assess
+from survey.resources import folder
+from survey.rulebook.book import load_book
+from survey.rulebook.rules import Outcome
 from survey.sheets import render
-from survey.sheets._advice import CAUTIONS, ONCE
-from tests.made_assessments import EACH_VERDICT, judged, no_go
+from survey.sheets._advice import BRIEF_CAUTIONS, ONCE
+from survey.workbook import open_survey
+from tests.made_assessments import EACH_VERDICT, judged, no_go, with_conditions
 
+DEMO = folder("demo_sites")
 CHROMIUM = shutil.which("chromium")
 POINTS = {"letter": (612, 792), "A4": (595, 842)}
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="chromium is not installed")
@@ -46,47 +54,77 @@ def on_paper(page):
     return re.sub(r"Pier site go/no-go sheet, answers \w+|Page \d+ of \d+", "", page).strip()
 
 
-@pytest.mark.parametrize("evaluators", [1, 2])
-@pytest.mark.parametrize(
-    ("verdict", "paper"), [*((verdict, "letter") for verdict in EACH_VERDICT), ("NO-GO", "A4")]
-)
-def test_verdict_and_cautions_are_on_the_first_page(tmp_path, verdict, paper, evaluators):
-    made = dataclasses.replace(EACH_VERDICT[verdict](), evaluators=evaluators)
-    first, *_ = pages = printed(tmp_path, render(made), paper)
-    assert first.index("Larch Lane 14") < first.index(verdict) < first.index("The crew may")
-    for caution in CAUTIONS:
-        assert caution in first
-    assert (ONCE in first) == (evaluators == 1)
-    assert all(on_paper(page) for page in pages)
+def fronts_alone(texts):
+    """The front pages of many sheets one after the other, each with the first page's margins."""
+    head = texts[0].partition('<div class="front"')[0].replace("@page :first", "@page")
+    fronts = (
+        text.partition('<div class="front"')[2].partition('<div class="office">')[0]
+        for text in texts
+    )
+    return (
+        head + "".join(f'<div class="front"{front}' for front in fronts) + "</main></body></html>"
+    )
 
 
-@pytest.mark.parametrize("verdict", EACH_VERDICT)
-def test_the_part_for_the_crew_ends_with_the_signatures_on_a_page_of_its_own(tmp_path, verdict):
-    pages = printed(tmp_path, render(EACH_VERDICT[verdict]()), "letter")
-    (last,) = [i for i, page in enumerate(pages) if "Print up to here for the crew." in page]
-    assert on_paper(pages[last]).index("Signature") < on_paper(pages[last]).index("Print up to")
-    office = "Figures and workings"
-    assert not any(office in page for page in pages[: last + 1])
-    assert any(office in page for page in pages[last + 1 :])
+def demo(name):
+    book = load_book()
+    raw = open_survey(DEMO / f"{name}.xlsx")
+    return assess(*read_survey(raw, book.vocabulary), book)
 
 
-def test_a_short_table_of_piers_is_not_split(tmp_path):
-    pages = printed(tmp_path, render(no_go(5)), "letter")
-    assert [len(re.findall(r"P\d NO-GO", page)) for page in pages if "Seats that suit" in page] == [
-        5
-    ]
+def conditions(number):
+    """An ordinary house that may be started on, with its conditions told again and again."""
+    made = demo("01-fennel-house")
+    told = [f for f in made.findings if f.outcome is Outcome.CONDITION]
+    released = [f for f in made.findings if not f.counts]
+    wanted = number - len({f.rule.code for f in released})
+    codes = list(dict.fromkeys(f.rule.code for f in told))
+    return dataclasses.replace(made, findings=(
+        *(
+            dataclasses.replace(f, rule=dataclasses.replace(f.rule, code=f"{f.rule.code}{n}"))
+            for n in range(wanted) for f in told if f.rule.code == codes[n % len(codes)]
+        ),
+        *released,
+    ))  # fmt: skip
+
+
+FRONTS = {
+    **EACH_VERDICT,
+    **{path.stem: (lambda name=path.stem: demo(name)) for path in sorted(DEMO.glob("*.xlsx"))},
+    "15 conditions": lambda: conditions(15),
+    "60 conditions": lambda: conditions(60),
+    "60 piers": lambda: with_conditions(60),
+    "60 piers, no go": lambda: no_go(60),
+    "judged once": lambda: dataclasses.replace(no_go(), evaluators=1),
+    "disagreement": lambda: dataclasses.replace(no_go(), disagreement=("DIG-1 at P1: x " * 9,) * 9),
+}
 
 
 @pytest.mark.parametrize("paper", POINTS)
-def test_thirty_piers_repeat_the_head_of_the_table_and_lose_none(tmp_path, paper):
-    pages = printed(tmp_path, render(no_go(30)), paper)
-    with_piers = [p for p in pages if re.search(r"P\d+ NO-GO", p)]
-    assert len(with_piers) > 1
-    assert all("Seats that suit" in page for page in with_piers)
-    assert all(len(re.findall(r"P\d+ NO-GO", page)) > 1 for page in with_piers)
-    found = re.findall(r"(P\d+) NO-GO", " ".join(pages))
-    assert found == [f"P{i}" for i in range(1, 31)]
+def test_each_front_page_is_one_page(tmp_path, paper):
+    made = {name: make() for name, make in FRONTS.items()}
+    texts = [render(one) for one in made.values()]
+    pages = printed(tmp_path, fronts_alone(texts), paper)
+    starts = [i for i, page in enumerate(pages) if "Pier site: go/no-go sheet" in page]
+    lengths = dict(zip(made, map(operator.sub, [*starts[1:], len(pages)], starts), strict=True))
+    assert {name: pages for name, pages in lengths.items() if pages > 1} == {}
+    for (name, one), at in zip(made.items(), starts, strict=True):
+        for said in (one.verdict.value, BRIEF_CAUTIONS, "Signature, day", "Answers"):
+            assert said in pages[at], name
+        assert (ONCE in pages[at]) == (one.evaluators == 1), name
+
+
+def test_what_stands_in_full_begins_on_the_second_page(tmp_path):
+    first, second, *_ = pages = printed(tmp_path, render(no_go()), "letter")
+    assert on_paper(first).endswith("Survey file: larch-lane.")
+    assert on_paper(second).startswith("For the office, the safety lead and the engineer")
     assert all(on_paper(page) for page in pages)
+
+
+def test_fifteen_conditions_have_their_boxes_on_the_front_page():
+    front, _, office = render(conditions(15)).partition('<div class="office">')
+    assert front.count('class="tick"') == 15
+    assert 'class="tick"' not in office
 
 
 def test_a_fold_that_was_closed_still_prints(tmp_path):
