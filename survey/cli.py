@@ -374,6 +374,10 @@ def _is_record(file: Path) -> bool:
     """Whether a file is what a check wrote, and no survey."""
     from survey.sheets.record_file import MARKER
 
+    if file.name.lower().endswith(" record.xlsx") and file.is_file():
+        from survey.sheets.record_workbook import is_record_workbook
+
+        return is_record_workbook(file)
     if file.suffix.lower() != ".json" or not file.is_file():
         return False
     with file.open("rb") as opened:
@@ -425,21 +429,24 @@ class _Wanted:
 
 def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
     """Check one survey and report it; a bad file never stops the others."""
-    from survey.sheets import sheet_path
+    from survey.sheets import every_path
 
+    earlier = () if wanted.to_stdout else every_path(file.stem, wanted.out)
+    written = {path: path.stat().st_mtime_ns for path in earlier if path.is_file()}
     try:
-        return _check_and_report(file, book, wanted)
+        status = _check_and_report(file, book, wanted)
     except UserError as fault:
         _complain(str(fault))
-        older = sheet_path(file.stem, wanted.out)
-        if not wanted.to_stdout and older.exists():
-            _complain(f"{older}: an older sheet of this name; it no longer holds.")
-        return UNREADABLE
+        status = UNREADABLE
     except BrokenPipeError:
         raise
     except Exception as fault:
         _complain(f"{file}: {_fault(fault)}")
-        return PROGRAM_FAULT
+        status = PROGRAM_FAULT
+    for path, before in written.items():  # somebody may still have them in hand
+        if path.is_file() and path.stat().st_mtime_ns == before:
+            _complain(f"{path}: from an earlier check; it no longer holds.")
+    return status
 
 
 def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:

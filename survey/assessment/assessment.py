@@ -44,6 +44,7 @@ from survey.vocabulary import (
     Vocabulary,
 )
 
+SECOND = "durable-rules"  # the second evaluator, as it is printed
 _NOT_THERE = "durable-rules is missing, so nothing confirmed the first answer; install it again"
 
 
@@ -202,7 +203,7 @@ def _said(first: Judgement, second: Judgement | tuple[str, ...] | None) -> Itera
     """How much each evaluator said that judged the site."""
     yield Said("direct evaluator", len(first.met), len(first.cannot_tell))
     if isinstance(second, Judgement):
-        yield Said("durable-rules", len(second.met), len(second.cannot_tell))
+        yield Said(SECOND, len(second.met), len(second.cannot_tell))
 
 
 def _differences(first: Judgement, second: Judgement) -> tuple[str, ...]:

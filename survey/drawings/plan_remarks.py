@@ -16,14 +16,14 @@ _LONGEST_REASON = 90
 
 
 def remarks(made: Assessment, found: Outlines, more: Sequence[str]) -> list[str]:
-    """All of them, each once; if there are too many, how many were left out.
+    """All of them, each once; if there are too many, how many of what is not drawn were left out.
 
     Args:
         made: the judged site.
         found: what is drawn of it, and what can't be.
         more: what came up while it was drawn.
     """
-    told = [*dict.fromkeys((*_general(made, found), *_undrawn(found), *more))]
+    told = [*dict.fromkeys((*_drawn_short(found), *_general(made, found), *more, *_undrawn(found)))]
     left = len(told) - _MOST
     if left <= 0:
         return told
@@ -68,6 +68,14 @@ def _undrawn(found: Outlines) -> Iterator[str]:
         else:
             part = f", {what}" if what else ""
             yield f"Not drawn: {_names(labels)}{part} ({short(why, _LONGEST_REASON)})."
+
+
+def _drawn_short(found: Outlines) -> Iterator[str]:
+    """What is drawn smaller or nearer than it may be: read before all else."""
+    if sizeless := [
+        line.label for run in found.runs for line in run.utilities if line.diameter_in is None
+    ]:
+        yield f"No size given for {_names(sizeless)}: where it lies is drawn, not how wide it is."
     piers = [pier for run in found.runs for pier in run.piers]
     if heaps := [p.label for p in piers if p.spoil_in is None and not p.inside]:
         yield f"Distance of spoil not known at {_names(heaps)}: drawn as near as it may be."

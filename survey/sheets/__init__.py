@@ -10,9 +10,9 @@ from survey.sheets.html import render
 from survey.sheets.record import record, record_schema
 from survey.sheets.record_file import read_record, record_line, write_record
 from survey.sheets.summary import summary
-from survey.sheets.write import Wished, sheet_path, write_sheet
+from survey.sheets.write import Wished, every_path, sheet_path, write_sheet
 
 __all__ = [
-    "Languages", "Wished", "read_record", "record", "record_line", "record_schema", "render",
-    "sheet_path", "summary", "write_record", "write_sheet",
+    "Languages", "Wished", "every_path", "read_record", "record", "record_line", "record_schema",
+    "render", "sheet_path", "summary", "write_record", "write_sheet",
 ]  # fmt: skip

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import survey as program
 from survey.assessment import Assessment, assess
+from survey.assessment.assessment import SECOND
 from survey.errors import UserError
 from survey.rulebook.rules import RuleBook
 from survey.sheets._legible import legible
@@ -163,9 +164,16 @@ def _short(text: str) -> str:
     return legible(text)[:_LONGEST_SHOWN]
 
 
+def _with_evaluators(again: Assessment, number: int) -> Assessment:
+    """The judgement as a Python prints it on which so many evaluators run: they agree."""
+    first = again.said[0]
+    both = (first, dataclasses.replace(first, evaluator=SECOND))
+    return dataclasses.replace(again, evaluators=number, said=both[:number])
+
+
 def _written_again(page: str, sealed: Sealed, again: Assessment) -> Iterator[str]:
     """Where a page is not what the program and rules that made it write of its survey."""
-    judged = dataclasses.replace(again, evaluators=sealed["evaluators"])
+    judged = _with_evaluators(again, sealed["evaluators"])
     try:
         rendered = render(judged, photos_of(sealed), sealed["since"])
     except SealError as fault:

@@ -87,11 +87,12 @@ def write_sheet(
     ):  # fmt: skip
         refuse_other(file, marker, _WHAT)
     since = _since(data, assessment)
+    # The record last: the next check compares with it, and must find the pages of its own check.
     texts = {
-        data: write_record(assessment, photos, since),
         crew: render_crew(assessment, wished.crew),
         engineer: render_engineer(assessment),
         sheet: render(assessment, photos, since),
+        data: write_record(assessment, photos, since),
     }
     for file, text in texts.items():
         with told(file, _WHAT):
@@ -133,7 +134,8 @@ def _since(data: Path, assessment: Assessment) -> Since | None:
         )
     except RecordError as fault:
         why = str(fault)
-    except (LookupError, TypeError, ValueError, AttributeError):  # a forged one may be anything
+    except (ArithmeticError, LookupError, TypeError, ValueError, AttributeError):
+        # A forged one may be anything.
         why = "not as a check writes it"
     return not_compared(f"The record of an earlier check was not compared. It is {why}.")
 
@@ -141,6 +143,13 @@ def _since(data: Path, assessment: Assessment) -> Since | None:
 def sheet_path(name: str, folder: Path) -> Path:
     """Where the sheet of a survey of this name stands in a folder."""
     return folder / f"{file_name(name)}.html"
+
+
+def every_path(name: str, folder: Path) -> tuple[Path, ...]:
+    """Wherever a check of a survey of this name may write, the sheet first."""
+    endings = (".html", " crew.html", " engineer.html", ".json", " record.xlsx")
+    pages = (".pdf", " crew.pdf", " engineer.pdf")
+    return tuple(folder / f"{file_name(name)}{ending}" for ending in (*endings, *pages))
 
 
 def file_name(name: str) -> str:

@@ -154,7 +154,16 @@ def test_a_bad_survey_says_that_its_older_sheet_no_longer_holds(tmp_path):
     copy.write_bytes(b"spoilt")
     ran = run("check", copy, "--out", tmp_path / "out")
     assert ran.returncode == 2
-    assert "an older sheet of this name; it no longer holds" in ran.stderr
+    for ending in (".html", " crew.html", " engineer.html", ".json"):
+        assert f"site{ending}: from an earlier check; it no longer holds" in ran.stderr
+
+
+def test_what_a_check_did_not_write_again_no_longer_holds(tmp_path):
+    site = demo("01-fennel-house")
+    assert not run("check", site, "--out", tmp_path, "--xlsx").stderr
+    again = run("check", site, "--out", tmp_path)
+    name = "01-fennel-house record.xlsx"
+    assert again.stderr.strip() == f"{tmp_path / name}: from an earlier check; it no longer holds."
 
 
 def test_a_disagreement_is_no_go_and_a_fault_of_the_program(tmp_path, monkeypatch, capsys):

@@ -106,7 +106,7 @@ def expect_clean(seen, *, contrast):
     assert not seen.asked_for
 
 
-@pytest.mark.parametrize("verdict", EACH_VERDICT)
+@pytest.mark.parametrize("verdict", ["GO WITH CONDITIONS", "HOLD", "NO-GO"])
 @pytest.mark.parametrize("kind", PAGES)
 def test_pages_of_a_site_are_accessible_and_ask_for_nothing(browser, kind, verdict):
     with browser.open(PAGES[kind](few_figures(EACH_VERDICT[verdict]()))) as seen:
@@ -153,9 +153,7 @@ def test_a_text_of_the_survey_is_harmless_and_legible_on_every_page(browser, kin
         assert wide <= screen
 
 
-@pytest.mark.parametrize(
-    ("piers", "paper"), [(1, "Letter"), (12, "Letter"), (12, "A4"), (60, "A4")]
-)
+@pytest.mark.parametrize(("piers", "paper"), [(1, "A4"), (12, "Letter"), (60, "A4")])
 @pytest.mark.parametrize("kind", PAGES)
 def test_no_row_is_cut_on_paper(browser, kind, piers, paper):
     """All that stands in a row of a table is printed on one page; nothing of it is missing."""

@@ -177,7 +177,7 @@ def test_two_books_are_compared_over_a_folder_of_surveys(ours, tmp_path):
     assert "broken.xlsx" in ran.stderr
     assert "a: GO WITH CONDITIONS -> HOLD" in ran.stdout
     assert "OWN-1" in ran.stdout
-    run("check", sites / "a.json", "--out", sites / "sheets")  # its record is no survey
+    run("check", sites / "a.json", "--out", sites / "sheets", "--xlsx")  # no record is a survey
     back = run("rules", "compare", sites, "--before", ours)
     assert "1 site compared" in back.stdout
     assert "record" not in back.stderr

@@ -25,7 +25,7 @@ from tests.demo_surveys import DEMO, survey_of
 from tests.pages import Page
 from tests.random_sites import random_survey
 
-SITES = [*DEMO, *range(24)]
+SITES = [*DEMO, *range(12)]
 
 
 @functools.lru_cache(maxsize=64)
