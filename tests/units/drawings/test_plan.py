@@ -229,6 +229,11 @@ def clockwise(x, y):
     return math.degrees(math.atan2(x, -y)) % 360
 
 
+def test_a_line_of_unknown_size_says_that_its_width_is_not_drawn():
+    drawing = drawn(utilities={"gas": {"utility_kind": "gas", "utility_diameter": None}})
+    assert "No size given for gas: where it lies is drawn" in drawing.words
+
+
 def test_north_that_is_not_known_is_not_drawn():
     drawing = drawn(site={"first_wall_faces": None})
     assert not drawing.paths("north-dark")

@@ -12,6 +12,7 @@ import pytest
 
 from survey.errors import UserError
 from survey.photos import AskedPhoto, Photo, Photos, Place
+from survey.rulebook import production
 from survey.sheets import render
 from survey.sheets.html import MARKER
 from survey.sheets.seal import closed, is_unaltered, packed
@@ -68,6 +69,14 @@ def test_a_sheet_from_a_python_where_one_evaluator_runs_is_verified_too():
     once = dataclasses.replace(go(), evaluators=1, said=go().said[:1])
     assert "Judged once" in render(once)
     assert verify(render(once), BOOK).status == 0
+
+
+def test_a_sheet_judged_twice_is_verified_where_one_evaluator_runs(monkeypatch):
+    page = render(no_go())
+    assert "Judged twice" in page
+    monkeypatch.setattr(production, "available", lambda: False)
+    monkeypatch.setattr(production, "expected", lambda: False)
+    assert verify(page, BOOK).status == 0
 
 
 def test_any_single_character_that_was_changed_is_found():
