@@ -11,19 +11,30 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from survey import __version__
-from survey.errors import UnreadableSurveyError, UserError
+from survey import __version__, cli_jobs
+from survey.cli_parts import (
+    GO,
+    NOT_YET,
+    PROGRAM_FAULT,
+    UNREADABLE,
+    Rules,
+    assessed,
+    complain,
+    find_rule,
+    load_book,
+    named,
+    read,
+)
+from survey.errors import UnreadableSurveyError, UserError, fault_line
 from survey.resources import folder
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from survey.assessment import Assessment
     from survey.model import Picture
     from survey.rewriting import ReadSurvey
 
 _OBJECTS_A_SITE = 50_000
-GO, NOT_YET, UNREADABLE, PROGRAM_FAULT = 0, 1, 2, 3
 _PUT_RIGHT = "Put these cells right, or check without '--strict': they then count as not known."
 
 app = typer.Typer(
@@ -38,15 +49,7 @@ rules_app = typer.Typer(
     no_args_is_help=True, rich_markup_mode=None, help="Try, look up and compare the rules."
 )
 app.add_typer(rules_app, name="rules")
-
-_Rules = Annotated[
-    Path | None,
-    typer.Option(
-        "--rules",
-        envvar="PIER_SURVEY_RULES",
-        help="Folder with your firm's own rules, read over the shipped book.",
-    ),
-]
+cli_jobs.add_to(app)
 
 
 @app.command()
@@ -83,7 +86,7 @@ def check(  # noqa: PLR0917 - the options of the command
     xlsx: Annotated[
         bool, typer.Option("--xlsx", help="Write each record as a workbook, too.")
     ] = False,
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Check surveys and write for each a go/no-go sheet, a crew's and an engineer's page, a record.
 
@@ -92,7 +95,7 @@ def check(  # noqa: PLR0917 - the options of the command
     """
     if json_to not in (None, "-"):
         raise typer.BadParameter("only '-' is possible: the record goes to standard output")
-    book = _load_book(rules)
+    book = load_book(rules)
     wanted = _Wanted(
         out, to_stdout=json_to == "-", mark=mark, strict=strict, crew=crew, pdf=pdf, xlsx=xlsx
     )
@@ -104,7 +107,7 @@ def check(  # noqa: PLR0917 - the options of the command
 @app.command()
 def verify(
     sheet: Annotated[Path, typer.Argument(help="A page that a check wrote, such as site.html.")],
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Tell whether a sheet was changed since it was written, and what would now come out.
 
@@ -117,7 +120,7 @@ def verify(
     from survey.sheets.verify import read_page, say
     from survey.sheets.verify import verify as verified
 
-    found = verified(read_page(sheet), _load_book(rules))
+    found = verified(read_page(sheet), load_book(rules))
     print(say(sheet, found))
     raise typer.Exit(found.status)
 
@@ -142,7 +145,7 @@ def form(
     metric: Annotated[
         bool, typer.Option("--metric", help="Ask in metres, millimetres and kilonewtons.")
     ] = False,
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Write a form to fill on site, with your firm's own questions: blank, or filled.
 
@@ -153,14 +156,14 @@ def form(
     from survey.vocabulary import Units
     from survey.workbook import write_form
 
-    book = _load_book(rules)
+    book = load_book(rules)
     units = Units.METRIC if metric else None
     if source is None:
         write_form(out, None, book.vocabulary, units=units, short=short)
         print(f"Form written: {out}")
         return
-    told = _read(source, book)
-    asked = {question.input.answer.where for question in _assessed(told, book).questions}
+    told = read(source, book)
+    asked = {question.input.answer.where for question in assessed(told, book).questions}
     left_out = write_form(
         out, told.survey, book.vocabulary, units=units, short=short,
         wanted=told.places_of({*asked, *(problem.where for problem in told.problems)}),
@@ -178,7 +181,7 @@ def convert(
         Path,
         typer.Argument(help="A .json or .xlsx file to write, or a folder for a CSV of each sheet."),
     ],
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Turn a workbook into JSON and back, or into plain tables.
 
@@ -188,8 +191,8 @@ def convert(
     """
     from survey.convert import convert as converted
 
-    book = _load_book(rules)
-    told = _read(source, book)
+    book = load_book(rules)
+    told = read(source, book)
     written = converted(told, out)
     _tell_losses(told, written.left_out)
     for file in written.files:
@@ -201,7 +204,7 @@ def demo(
     out: Annotated[Path, typer.Argument(help="Folder for the sheets.")] = Path("demo_sheets"),
 ) -> None:
     """Check the demo sites of an invented firm and say where the sheets are."""
-    book = _load_book(None)
+    book = load_book(None)
     status = GO
     for file in sorted(folder("demo_sites").glob("*.xlsx")):
         status = max(status, _check_one(file, book, _Wanted(out)))
@@ -214,7 +217,7 @@ def schema(
     of_record: Annotated[
         bool, typer.Option("--record", help="That of the record that a check writes.")
     ] = False,
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Print the JSON Schema of a survey in JSON."""
     import json
@@ -222,50 +225,50 @@ def schema(
     from survey.document import json_schema
     from survey.sheets import record_schema
 
-    made = record_schema() if of_record else json_schema(_load_book(rules).vocabulary)
+    made = record_schema() if of_record else json_schema(load_book(rules).vocabulary)
     print(json.dumps(made, indent=1, ensure_ascii=False))
 
 
 @rules_app.command("try")
-def try_rules(rules: _Rules = None) -> None:
+def try_rules(rules: Rules = None) -> None:
     """Read the rules and try every case in them, with all mistakes at once."""
     from survey.rulebook.study.summary import summary
 
-    print(summary(_load_book(rules)))
+    print(summary(load_book(rules)))
 
 
 @rules_app.command()
 def words(
     text: Annotated[str, typer.Argument(help="Only words that have this in them.")] = "",
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """List the words that rules may use, with unit and choices, and the limits and tables."""
     from survey.rulebook.study.listing import list_words
 
-    print(list_words(_load_book(rules), text))
+    print(list_words(load_book(rules), text))
 
 
 @rules_app.command()
 def explain(
     code: Annotated[str, typer.Argument(help="Code of the rule, such as DIG-1.")],
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Explain one rule in plain words, and show what answers would meet it."""
     from survey.rulebook.study.explain import explain as explained
 
-    book = _load_book(rules)
-    print(explained(_find_rule(book, code), book))
+    book = load_book(rules)
+    print(explained(find_rule(book, code), book))
 
 
 @rules_app.command()
-def edges(rules: _Rules = None) -> None:
+def edges(rules: Rules = None) -> None:
     """Change every figure, choice and clause a little; tell each change that no case notices.
 
     Exit status: 1 if there is one.
     """
     from survey.rulebook.study.edges import unnoticed, untold
 
-    book = _load_book(rules)
+    book = load_book(rules)
     missing, found = untold(book), unnoticed(book)
     for one in missing:
         print(f"{one.place}: {one.rule.code}: no case shows {one.change}")
@@ -277,7 +280,7 @@ def edges(rules: _Rules = None) -> None:
 
 
 @rules_app.command()
-def doubts(rules: _Rules = None) -> None:
+def doubts(rules: Rules = None) -> None:
     """Find rules that can never be met, rules that others outdo, and conclusions that differ.
 
     Exit status: 1 if a rule or a clause can never matter.
@@ -285,7 +288,7 @@ def doubts(rules: _Rules = None) -> None:
     from survey.rulebook.study.doubts import doubts as found_doubts
     from survey.rulebook.study.doubts import say
 
-    found = found_doubts(_load_book(rules))
+    found = found_doubts(load_book(rules))
     print(say(found))
     raise typer.Exit(NOT_YET if found.faults else GO)
 
@@ -293,7 +296,7 @@ def doubts(rules: _Rules = None) -> None:
 @rules_app.command()
 def compare(
     surveys: Annotated[Path, typer.Argument(help="Folder with surveys: workbooks or JSON.")],
-    rules: _Rules = None,
+    rules: Rules = None,
     before: Annotated[
         Path | None,
         typer.Option("--before", help="Folder of your rules as they were; else the shipped book."),
@@ -303,43 +306,44 @@ def compare(
     from survey.answers import read_survey
     from survey.assessment.compare import compare as compared
     from survey.assessment.compare import say
+    from survey.jobs.finding import surveys_in
     from survey.workbook import open_survey
 
-    old, new = _load_book(before), _load_book(rules)
+    old, new = load_book(before), load_book(rules)
     both = old.vocabulary.extended(w for w in new.vocabulary.words if w.name not in old.vocabulary)
-    read, unread = [], 0
-    for file in _surveys_in(surveys):
+    sites, unread = [], 0
+    for file in surveys_in(surveys):
         try:
-            read.append(read_survey(open_survey(file, both), both))
+            sites.append(read_survey(open_survey(file, both), both))
         except UserError as fault:
-            _complain(str(fault))
+            complain(str(fault))
             unread += 1
-    named = [f"{name}: {_named(folder)}" for name, folder in (("Before", before), ("After", rules))]
-    print("\n".join([*named, "", say(compared(read, old, new))]))
+    books = [f"{name}: {named(folder)}" for name, folder in (("Before", before), ("After", rules))]
+    print("\n".join([*books, "", say(compared(sites, old, new))]))
     raise typer.Exit(UNREADABLE if unread else GO)
 
 
 @rules_app.command()
 def page(
     out: Annotated[Path, typer.Argument(help="Page to write, such as rules.html.")],
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Write the whole book as a page to read in a browser or on paper, by topic, with sources."""
     from survey.sheets.book_page import write_book_page
 
-    write_book_page(_load_book(rules), out)
+    write_book_page(load_book(rules), out)
     print(f"Page written: {out}")
 
 
 @rules_app.command()
 def sources(
     out: Annotated[Path, typer.Argument(help="Page to write, such as sources.html.")],
-    rules: _Rules = None,
+    rules: Rules = None,
 ) -> None:
     """Write what the book rests on as a page: every clause, and what nobody has checked yet."""
     from survey.sheets.sources_page import write_sources_page
 
-    write_sources_page(_load_book(rules), out)
+    write_sources_page(load_book(rules), out)
     print(f"Page written: {out}")
 
 
@@ -347,58 +351,6 @@ def sources(
 def version() -> None:
     """Print the version of the program."""
     print(f"pier-survey {__version__}")
-
-
-def _load_book(rules: Path | None) -> Any:
-    from survey.rulebook.book import load_book
-
-    return load_book(rules)
-
-
-def _named(rules: Path | None) -> str:
-    return "the shipped book" if rules is None else f"the shipped book, with {rules} read over it"
-
-
-def _find_rule(book: Any, code: str) -> Any:
-    from survey.vocabulary import nearest
-
-    rules = {rule.code: rule for rule in book}
-    if code.upper() not in rules:
-        near = nearest(code.upper(), rules)
-        hint = f" Did you mean {near}?" if near else ""
-        raise UserError(f"No rule of the book has the code '{code}'.{hint}")
-    return rules[code.upper()]
-
-
-def _is_record(file: Path) -> bool:
-    """Whether a file is what a check wrote, and no survey."""
-    from survey.sheets.record_file import MARKER
-
-    if file.name.lower().endswith(" record.xlsx") and file.is_file():
-        from survey.sheets.record_workbook import is_record_workbook
-
-        return is_record_workbook(file)
-    if file.suffix.lower() != ".json" or not file.is_file():
-        return False
-    with file.open("rb") as opened:
-        return opened.read(len(MARKER)) == MARKER.encode()
-
-
-def _surveys_in(surveys: Path) -> list[Path]:
-    """Every survey below a folder, but for the records that were written beside sheets."""
-    if not surveys.is_dir():
-        raise UserError(f"{surveys}: no such folder. Give a folder with surveys.")
-    kinds = (".xlsx", ".xlsm", ".ods", ".json")
-    found = [
-        file
-        for file in sorted(surveys.rglob("*"))
-        if file.suffix.lower() in kinds
-        and not file.name.startswith((".", "~$"))
-        and not _is_record(file)
-    ]
-    if not found:
-        raise UserError(f"{surveys}: no survey here: no workbook and no JSON.")
-    return found
 
 
 def _refuse_same_names(files: list[Path]) -> None:
@@ -436,16 +388,16 @@ def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
     try:
         status = _check_and_report(file, book, wanted)
     except UserError as fault:
-        _complain(str(fault))
+        complain(str(fault))
         status = UNREADABLE
     except BrokenPipeError:
         raise
     except Exception as fault:
-        _complain(f"{file}: {_fault(fault)}")
+        complain(f"{file}: {fault_line(fault)}")
         status = PROGRAM_FAULT
     for path, before in written.items():  # somebody may still have them in hand
         if path.is_file() and path.stat().st_mtime_ns == before:
-            _complain(f"{path}: from an earlier check; it no longer holds.")
+            complain(f"{path}: from an earlier check; it no longer holds.")
     return status
 
 
@@ -453,11 +405,11 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
     from survey.photos import load_photos
     from survey.sheets import Languages, Wished, record_line, summary, write_sheet
 
-    told = _read(file, book)
+    told = read(file, book)
     marked = _marked_copy(file, told, wanted.out) if wanted.mark and told.problems else None
     if wanted.strict and told.problems:
         raise UnreadableSurveyError(str(file), map(str, told.problems), _PUT_RIGHT)
-    assessment = _assessed(told, book)
+    assessment = assessed(told, book)
     photos = load_photos(told.survey, file.parent)
     if wanted.to_stdout:
         print(record_line(assessment, photos))
@@ -475,33 +427,20 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
             print(f"Marked copy: {marked}")
         print()
     if assessment.disagreement:
-        _complain(f"{file}: internal disagreement, a fault of the program; see the sheet.")
+        complain(f"{file}: internal disagreement, a fault of the program; see the sheet.")
         return PROGRAM_FAULT
     return GO if assessment.verdict.may_start else NOT_YET
-
-
-def _read(file: Path, book: Any) -> ReadSurvey:
-    from survey.rewriting import read_whole
-    from survey.workbook import open_survey
-
-    return read_whole(open_survey(file, book.vocabulary), book.vocabulary)
 
 
 def _tell_losses(told: ReadSurvey, left_out: Iterable[Picture]) -> None:
     """Tell what a new file has as it stood, to be put right, and which pictures it can't have."""
     for problem in told.problems:
-        _complain(str(problem))
+        complain(str(problem))
     for picture in left_out:
-        _complain(
+        complain(
             f"{picture.sheet}, row {picture.row}: '{picture.name}' is no picture that can be "
             "written; put it in again as JPEG or PNG"
         )
-
-
-def _assessed(told: ReadSurvey, book: Any) -> Assessment:
-    from survey.assessment import assess
-
-    return assess(told.survey, told.problems, book)
 
 
 def _marked_copy(file: Path, told: ReadSurvey, out: Path) -> Path:
@@ -517,22 +456,6 @@ def _marked_copy(file: Path, told: ReadSurvey, out: Path) -> Path:
     return copy
 
 
-def _fault(fault: Exception) -> str:
-    """One line about a fault of the program, for whoever mends it."""
-    place = fault.__traceback__
-    while place is not None and place.tb_next is not None:
-        place = place.tb_next
-    line = f"{Path(place.tb_frame.f_code.co_filename).name}:{place.tb_lineno}" if place else "?"
-    return (
-        f"a fault of the program, at {line}: {type(fault).__name__}: {fault}\n"
-        "No verdict was reached. Keep the survey file and report this line."
-    )
-
-
-def _complain(text: str) -> None:
-    print(text, file=sys.stderr)
-
-
 def main() -> None:
     """Run a command; a user's mistake is a message, never a traceback."""
     gc.set_threshold(_OBJECTS_A_SITE)  # a site makes little garbage; looking for it costs a tenth
@@ -542,11 +465,11 @@ def main() -> None:
     try:
         app()
     except UserError as fault:
-        _complain(str(fault))
+        complain(str(fault))
         sys.exit(UNREADABLE)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(PROGRAM_FAULT)
     except Exception as fault:
-        _complain(_fault(fault))
+        complain(fault_line(fault))
         sys.exit(PROGRAM_FAULT)

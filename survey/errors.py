@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 
 
 class UserError(Exception):
@@ -44,3 +45,15 @@ class Problem:
 
     def __str__(self) -> str:
         return f"{self.where}: {self.message}"
+
+
+def fault_line(fault: Exception) -> str:
+    """One line about a fault of the program, for whoever mends it."""
+    place = fault.__traceback__
+    while place is not None and place.tb_next is not None:
+        place = place.tb_next
+    line = f"{Path(place.tb_frame.f_code.co_filename).name}:{place.tb_lineno}" if place else "?"
+    return (
+        f"a fault of the program, at {line}: {type(fault).__name__}: {fault}\n"
+        "No verdict was reached. Keep the survey file and report this line."
+    )

@@ -24,8 +24,8 @@ ORDER = [
     ("assessment",),
     ("photos", "drawings"),
     ("sheets",),
-    ("convert",),
-    ("cli", "__main__"),
+    ("convert", "jobs"),
+    ("cli", "cli_jobs", "cli_parts", "__main__"),
 ]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 

@@ -1,0 +1,13 @@
+"""The commands for many jobs and many days."""
+
+from __future__ import annotations
+
+import typer
+
+_COMMANDS = ()
+
+
+def add_to(app: typer.Typer) -> None:
+    """Put these commands beside the others."""
+    for command in _COMMANDS:
+        app.command()(command)

@@ -1,0 +1,74 @@
+"""What the commands share: options, exit statuses, the rule book, messages."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from survey.errors import UserError
+
+if TYPE_CHECKING:
+    from survey.assessment import Assessment
+    from survey.rewriting import ReadSurvey
+
+GO, NOT_YET, UNREADABLE, PROGRAM_FAULT = 0, 1, 2, 3
+
+Rules = Annotated[
+    Path | None,
+    typer.Option(
+        "--rules",
+        envvar="PIER_SURVEY_RULES",
+        help="Folder with your firm's own rules, read over the shipped book.",
+    ),
+]
+
+
+def load_book(rules: Path | None) -> Any:
+    """The shipped book, with a firm's own files read over it."""
+    from survey.rulebook.book import load_book
+
+    return load_book(rules)
+
+
+def named(rules: Path | None) -> str:
+    """The book in words."""
+    return "the shipped book" if rules is None else f"the shipped book, with {rules} read over it"
+
+
+def read(file: Path, book: Any) -> ReadSurvey:
+    """Read a survey with the questions of a book."""
+    from survey.rewriting import read_whole
+    from survey.workbook import open_survey
+
+    return read_whole(open_survey(file, book.vocabulary), book.vocabulary)
+
+
+def assessed(told: ReadSurvey, book: Any) -> Assessment:
+    """Judge what was read."""
+    from survey.assessment import assess
+
+    return assess(told.survey, told.problems, book)
+
+
+def complain(text: str) -> None:
+    """Tell what went wrong."""
+    print(text, file=sys.stderr)
+
+
+def find_rule(book: Any, code: str) -> Any:
+    """The rule of a code.
+
+    Raises:
+        UserError: the book has none.
+    """
+    from survey.vocabulary import nearest
+
+    rules = {rule.code: rule for rule in book}
+    if code.upper() not in rules:
+        near = nearest(code.upper(), rules)
+        hint = f" Did you mean {near}?" if near else ""
+        raise UserError(f"No rule of the book has the code '{code}'.{hint}")
+    return rules[code.upper()]
