@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import typer
 
-_COMMANDS = ()
+_COMMANDS: tuple[Callable[..., None], ...] = ()
 
 
 def add_to(app: typer.Typer) -> None:
