@@ -10,34 +10,18 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, TypeVar, cast
 
 from survey.sheets._advice import CAUTIONS
 from survey.sheets._legible import split_place
 from survey.sheets.record import FindingRecord, ReasonRecord, Record, ReleaseRecord
+from survey.sheets.table_workbook import Table, Value
 
-Value = str | int | dt.date
 T = TypeVar("T")
 _NOT_KNOWN = "not known"
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _CONDITION = "condition"
 _ANEW = "This workbook is written anew by each check. Keep notes of your own in another one."
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """One sheet of the workbook.
-
-    Args:
-        name: of the sheet, at most 31 letters.
-        columns: heading of each column and its width in letters.
-        rows: as many values each as there are columns.
-    """
-
-    name: str
-    columns: Mapping[str, float]
-    rows: tuple[tuple[Value, ...], ...]
 
 
 def tables(record: Record) -> tuple[Table, ...]:

@@ -1,52 +1,14 @@
-"""The record as a workbook, for those who live in spreadsheets: a sheet for each of its lists.
-
-Nothing in it is a formula or leads out of it, and every text is a text, whatever it looks like.
-"""
-
-# openpyxl has no types of its own.
-# mypy: disable-error-code="no-untyped-call"
+"""The record as a workbook: a sheet for each of its lists."""
 
 from __future__ import annotations
 
-import datetime as dt
-import functools
-import io
-import re
-import zipfile
-import zlib
-from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
-from openpyxl.cell.cell import Cell
-from openpyxl.packaging.custom import StringProperty
-from openpyxl.styles.alignment import Alignment
-from openpyxl.styles.borders import Border, Side
-from openpyxl.styles.fills import PatternFill
-from openpyxl.styles.fonts import Font
-from openpyxl.styles.named_styles import NamedStyle
-from openpyxl.workbook.workbook import Workbook
-from openpyxl.worksheet.properties import PageSetupProperties
-from openpyxl.worksheet.worksheet import Worksheet
-from openpyxl.writer.excel import ExcelWriter
-
-from survey.files import refuse_unless, told, whole
-from survey.sheets._legible import legible
-from survey.sheets._record_tables import Table, Value, tables
+from survey.sheets._record_tables import tables
 from survey.sheets.record import Record
-from survey.workbook.layout import column_name
-from survey.workbook.writing.cells import coded
-from survey.workbook.writing.look import height
+from survey.sheets.table_workbook import Made, is_made, write_tables
 
-_WHAT = "workbook of the record"
-_MARK, _MARKED_PART, _MOST_MARKED = "pier-survey record", "docProps/custom.xml", 65_536
-_LONGEST = 32_767  # letters of UTF-16 in a cell, the most that the file format allows
-_CUT = " ... (cut here; the record in JSON has the rest)"
-_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
-_NO_LETTERS = re.compile("[\ufffe\uffff]")  # no XML can hold them
-_HEADING, _TEXT, _NUMBER, _DATE = "record heading", "record text", "record number", "record day"
-_FACE, _SIZE = "Arial", 10
-_NO_CLOCK = dt.datetime(1980, 1, 1, tzinfo=dt.UTC)  # the first day that a ZIP file can tell
+_MADE = Made("pier-survey record", "Pier survey: record of a check", "workbook of the record")
 
 
 def write_record_workbook(record: Record, file: Path) -> None:
@@ -59,10 +21,7 @@ def write_record_workbook(record: Record, file: Path) -> None:
     Raises:
         UserError: something else stands there, such as a survey, or it can't be written.
     """
-    refuse_unless(is_record_workbook, file, _WHAT)
-    content = _packed(_workbook(tables(record)))
-    with told(file, _WHAT), whole(file) as part:
-        part.write_bytes(content)
+    write_tables(tables(record), file, _MADE)
 
 
 def is_record_workbook(file: Path) -> bool:
@@ -71,121 +30,4 @@ def is_record_workbook(file: Path) -> bool:
     Raises:
         OSError: it can't be read.
     """
-    try:
-        with zipfile.ZipFile(file) as package, package.open(_MARKED_PART) as part:
-            return f'"{_MARK}"'.encode() in part.read(_MOST_MARKED)
-    except (KeyError, EOFError, ValueError, RuntimeError, zipfile.BadZipFile, zlib.error):
-        return False
-
-
-def _workbook(of: Sequence[Table]) -> Workbook:
-    book = Workbook()
-    book.remove(book.worksheets[0])
-    for style in _styles():
-        book.add_named_style(style)
-    for table in of:
-        _fill(book.create_sheet(table.name), table)
-    book.properties.creator = book.properties.lastModifiedBy = "pier-survey"
-    book.properties.title = "Pier survey: record of a check"
-    book.properties.created = book.properties.modified = _NO_CLOCK
-    book.custom_doc_props.append(StringProperty(name=_MARK, value="1"))
-    return book
-
-
-def _styles() -> list[NamedStyle]:
-    line = Side(style="thin", color="9A9A9A")
-    cell: dict[str, Any] = {
-        "alignment": Alignment(wrap_text=True, vertical="top", horizontal="left"),
-        "border": Border(left=line, right=line, top=line, bottom=line),
-    }
-    grey = PatternFill("solid", fgColor="E4E4E4")
-    return [
-        NamedStyle(_HEADING, Font(name=_FACE, size=_SIZE, bold=True), fill=grey, **cell),
-        NamedStyle(_TEXT, Font(name=_FACE, size=_SIZE), number_format="@", **cell),
-        NamedStyle(_NUMBER, Font(name=_FACE, size=_SIZE), number_format="0", **cell),
-        NamedStyle(_DATE, Font(name=_FACE, size=_SIZE), number_format="yyyy-mm-dd", **cell),
-    ]
-
-
-def _fill(sheet: Worksheet, table: Table) -> None:
-    """Write a table under its headings, which stay in sight and are printed on every page."""
-    widths = tuple(table.columns.values())
-    for column, width in enumerate(widths):
-        sheet.column_dimensions[column_name(column)].width = width
-    writer = _Writer(sheet)
-    writer.row(1, tuple(table.columns), widths, _HEADING)
-    for number, values in enumerate(table.rows, start=2):
-        writer.row(number, values, widths)
-    sheet.freeze_panes, sheet.print_title_rows = "A2", "1:1"
-    sheet.auto_filter.ref = sheet.dimensions
-    page, margins = sheet.page_setup, sheet.page_margins
-    page.orientation, page.fitToWidth, page.fitToHeight = "landscape", 1, 0
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    # They leave room for the printable width and height of both letter and A4 paper.
-    margins.left = margins.right = 0.5
-    margins.top, margins.bottom, margins.header, margins.footer = 0.7, 0.7, 0.3, 0.3
-    sheet.oddHeader.left.text, sheet.oddHeader.right.text = "&A", "&F"
-    sheet.oddFooter.right.text = "Page &P of &N"
-
-
-class _Writer:
-    """Writes rows into a sheet. Texts and looks recur, so each is made ready once."""
-
-    def __init__(self, sheet: Worksheet) -> None:
-        self._sheet = sheet
-        self._looks: dict[tuple[str, bool], Any] = {}
-
-    def row(
-        self,
-        number: int,
-        values: Sequence[Value],
-        widths: Sequence[float],
-        look: str | None = None,
-    ) -> None:
-        """Write a row as high as its texts need it: not every program sees to that itself."""
-        for column, value in enumerate(values, start=1):
-            cell = self._sheet.cell(number, column)
-            if isinstance(value, str):
-                cell._style = self._look(look or _TEXT, value.startswith(_LIKE_A_FORMULA))
-                cell.value = _storable(value)
-                cell.data_type = "s"  # whatever it looks like
-            else:
-                cell._style = self._look(_DATE if isinstance(value, dt.date) else _NUMBER)
-                cell.value = value
-        high = map(_height, map(str, values), widths)
-        self._sheet.row_dimensions[number].height = max(high)
-
-    def _look(self, name: str, quoted: bool = False) -> Any:
-        if (name, quoted) not in self._looks:
-            cell = Cell(self._sheet, 1, 1)
-            cell.style = name
-            cell.quotePrefix = quoted
-            self._looks[name, quoted] = cell._style
-        return self._looks[name, quoted]
-
-
-@functools.lru_cache(maxsize=65_536)
-def _height(text: str, width: float) -> float:
-    """Height, in points, of a text in a column of a width."""
-    return height((text, width, _SIZE), lowest=15.0)
-
-
-@functools.lru_cache(maxsize=65_536)
-def _storable(text: str) -> str:
-    """The text as a cell can hold it: no control characters, not too long, no coded letters."""
-    kept = coded(_NO_LETTERS.sub("\N{REPLACEMENT CHARACTER}", legible(text)))
-    letters = kept.encode("utf-16-le")
-    if len(letters) <= 2 * _LONGEST:
-        return kept
-    return letters[: 2 * (_LONGEST - len(_CUT))].decode("utf-16-le", "ignore") + _CUT
-
-
-def _packed(book: Workbook) -> bytes:
-    """The workbook as the bytes of a file in which no part has a date."""
-    made, packed = io.BytesIO(), io.BytesIO()
-    with zipfile.ZipFile(made, "w") as package:
-        ExcelWriter(book, package).save()  # and not book.save, which writes down the hour
-    with zipfile.ZipFile(made) as parts, zipfile.ZipFile(packed, "w") as package:
-        for name in parts.namelist():
-            package.writestr(zipfile.ZipInfo(name), parts.read(name), zipfile.ZIP_DEFLATED)
-    return packed.getvalue()
+    return is_made(file, _MADE)

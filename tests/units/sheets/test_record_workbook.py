@@ -129,7 +129,7 @@ def test_a_text_that_is_too_long_for_a_cell_is_cut_and_says_so(file, letter):
     address = next(r["Says"] for r in read(file)["Verdict"] if r["What"] == "Address")
     assert len(address.encode("utf-16-le")) // 2 <= 32_767
     assert len(address.encode("utf-16-le")) // 2 > 32_700
-    assert address.endswith("(cut here; the record in JSON has the rest)")
+    assert address.endswith("(cut here: too long for a cell)")
     write_record_workbook(with_text("y" * 32_767), file)
     assert "y" * 32_767 in [row["Says"] for row in read(file)["Verdict"]]
 
