@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import re
 import stat
 import unicodedata
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
@@ -91,6 +93,25 @@ class Folder:
         near = self._alike.get(_letters(Path(name).stem))
         hint = f" (is it '{near}'?)" if near else ""
         raise UnusablePhotoError(f"was not found beside the survey{hint}: send it along")
+
+
+def beside_fingerprint(folder: Path, names: Collection[str]) -> str:
+    """The same while the same files stand beside a survey, and those named hold the same.
+
+    Args:
+        folder: of the survey.
+        names: as its list of photos gives them; with none, nothing beside it counts.
+    """
+    if not names:
+        return ""
+    wanted = {_folded(name) for name in names}
+    digest = hashlib.sha256()
+    for file in sorted(folder.iterdir()):
+        digest.update(f"{file.name}\0".encode("utf-8", "surrogatepass"))
+        named = _folded(file.name) in wanted and file.is_file()
+        if named and file.stat().st_size <= LARGEST_FILE:
+            digest.update(hashlib.sha256(file.read_bytes()).digest())
+    return digest.hexdigest()
 
 
 def _folded(name: str) -> str:

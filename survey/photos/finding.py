@@ -9,6 +9,7 @@ from pathlib import Path
 
 from survey.model import Picture, Row, Survey
 from survey.photos.beside import Folder
+from survey.photos.names import names_in
 from survey.photos.photo import AskedPhoto, Photo, Photos, Place, UnusablePhotoError
 from survey.photos.places import (
     SKETCH,
@@ -30,11 +31,6 @@ MOST_FILES_A_ROW = 20
 def find_photos(survey: Survey, folder: Path) -> Photos:
     """As :func:`~survey.photos.load_photos`, for a survey that has any."""
     return _Loader(Listed.of(survey), Folder(folder)).load(survey)
-
-
-def names_in(said: str) -> list[str]:
-    """The files that one row of the list of photos names, parted by semicolons."""
-    return [name for part in said.split(";") if (name := part.strip())]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,216 @@
+"""One survey of many: read, judged, its pages written, and what is kept of it.
+
+What is kept holds only for what it was made from: the bytes of the survey and of the photos beside
+it, the rules, the program, the day it was judged for, and pages that still stand as they were left.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import functools
+import hashlib
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from survey import cache, resources
+from survey.assessment import assess
+from survey.errors import UserError, fault_line
+from survey.files import replace, told
+from survey.jobs.job import Job, job_of
+from survey.photos import load_photos
+from survey.photos.beside import beside_fingerprint
+from survey.photos.names import named_files
+from survey.rewriting import read_whole
+from survey.rulebook.rules import RuleBook
+from survey.sheets import write_sheet
+from survey.workbook import open_survey
+
+SHEETS, _KEPT = "sheets", "checked"
+_TRIES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A survey without a verdict: it could not be read, or its pages could not be written.
+
+    Args:
+        message: what is wrong, where and what to do.
+        fault: whether the program is at fault, and not the file.
+    """
+
+    message: str
+    fault: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A survey of a folder, and what came of it.
+
+    Args:
+        file: below the folder, with ``/`` between its parts.
+        sheet: its sheet below the place of the board, with ``/`` too; empty if there is none.
+        result: the judgement in short, or why there is none.
+    """
+
+    file: str
+    sheet: str
+    result: Job | Unread
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What is kept of a survey that was checked.
+
+    Args:
+        made_from: fingerprint of all that the result was made from, but for the photos.
+        photos: names of files beside the survey that its list of photos gives.
+        beside: fingerprint of what stands there.
+        pages: size and time of each page, by its name.
+        checked: the result.
+    """
+
+    made_from: str
+    photos: tuple[str, ...]
+    beside: str
+    pages: Mapping[str, tuple[int, int]]
+    checked: Checked
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What all surveys of one run have in common.
+
+    Args:
+        folder: with the surveys.
+        out: the place of the board.
+        on: the first day of the crew to judge for; none for that of each form.
+        today: the day on which records are issued.
+    """
+
+    folder: Path
+    out: Path
+    on: dt.date | None
+    today: dt.date
+
+
+def kept_before(task: Task, file: str, book: RuleBook) -> Checked | None:
+    """What an earlier run made of a survey, if it would come out the same today; else none."""
+    kept = _read_kept(_place(task, file))
+    if kept is None or kept.checked.file != file:
+        return None
+    survey = task.folder / file
+    try:
+        content = survey.read_bytes()
+    except OSError:
+        return None
+    same = (
+        kept.made_from == _made_from(content, task, file, book)
+        and kept.beside == beside_fingerprint(survey.parent, kept.photos)
+        and all(_stands(task.out / name) == was for name, was in kept.pages.items())
+    )
+    return kept.checked if same else None
+
+
+def check_one(task: Task, file: str, book: RuleBook) -> Checked:
+    """Check one survey and write its pages; whatever is wrong with it is told as its result."""
+    try:
+        return _check(task, file, book)
+    except UserError as fault:
+        return Checked(file, "", Unread(str(fault)))
+    except Exception as fault:  # a bad file never stops the rest
+        return Checked(file, "", Unread(fault_line(fault), fault=True))
+
+
+def _check(task: Task, file: str, book: RuleBook) -> Checked:
+    survey_file = task.folder / file
+    for _ in range(_TRIES):
+        before = _content(survey_file)
+        read = read_whole(open_survey(survey_file, book.vocabulary), book.vocabulary)
+        if _content(survey_file) == before:
+            break
+    else:
+        raise UserError(f"{survey_file}: it changes while it is read. Close it, and run again.")
+    assessment = assess(read.survey, read.problems, book)
+    photos, names = load_photos(read.survey, survey_file.parent), named_files(read.survey)
+    below = Path(SHEETS) / Path(file).parent
+    written = write_sheet(assessment, task.out / below, photos)
+    checked = Checked(file, (below / written.sheet.name).as_posix(), job_of(assessment))
+    pages = [written.sheet, written.crew, written.engineer, written.record]
+    kept = Kept(
+        _made_from(before, task, file, book),
+        names,
+        beside_fingerprint(survey_file.parent, names),
+        {page.relative_to(task.out).as_posix(): _stands(page) for page in pages},
+        checked,
+    )
+    _write_kept(_place(task, file), kept)
+    return checked
+
+
+def _content(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as fault:
+        raise UserError(
+            f"{file}: can't be read ({fault.strerror or fault}). If it is open in another "
+            "program, close it there, and run again."
+        ) from None
+
+
+def _made_from(content: bytes, task: Task, file: str, book: RuleBook) -> str:
+    digest = hashlib.sha256(content)
+    for part in (_program(), book.fingerprint, str(task.on), file):
+        digest.update(f"\0{part}".encode("utf-8", "surrogatepass"))
+    return digest.hexdigest()
+
+
+@functools.cache
+def _program() -> str:
+    """Of all that judges and prints: the program, the looks of its pages, Python, libraries."""
+    digest = hashlib.sha256(f"{cache.program_fingerprint()}{sys.version}".encode())
+    for form in sorted(resources.folder("forms").iterdir()):
+        if form.is_file():
+            digest.update(form.read_bytes())
+    return digest.hexdigest()
+
+
+def _stands(page: Path) -> tuple[int, int]:
+    """Size and time of a page: it was not removed or written over."""
+    try:
+        found = page.stat()
+    except OSError:
+        return (-1, -1)
+    return (found.st_size, found.st_mtime_ns)
+
+
+def _place(task: Task, file: str) -> Path:
+    """Where what is kept of a survey stands: one file for each, so that runs don't wait."""
+    name = hashlib.sha256(file.encode("utf-8", "surrogatepass")).hexdigest()[:20]
+    return task.out / _KEPT / f"{name}.json"
+
+
+@functools.cache
+def _adapter() -> Any:
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(Kept)
+
+
+def _read_kept(file: Path) -> Kept | None:
+    try:
+        kept: Kept = _adapter().validate_json(file.read_bytes())
+    except (
+        OSError,
+        ValueError,
+    ):  # none, or none that can be relied on: the survey is checked again
+        return None
+    return kept
+
+
+def _write_kept(file: Path, kept: Kept) -> None:
+    with told(file, "note of what was checked"):
+        file.parent.mkdir(parents=True, exist_ok=True)
+        replace(file, _adapter().dump_json(kept).decode())

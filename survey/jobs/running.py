@@ -1,0 +1,103 @@
+"""Check every survey below a folder: only what is new or changed, on every core."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from survey.errors import UserError
+from survey.jobs.finding import surveys_in
+from survey.jobs.judging import SHEETS, Checked, Task, Unread, check_one, kept_before
+from survey.jobs.pool import spread
+from survey.rulebook.book import load_book
+from survey.rulebook.rules import RuleBook
+
+_OBJECTS_A_SITE = 50_000
+_ENDED = "the program ended while it was checked. Keep the survey file and report it."
+
+
+def check_all(task: Task, book: RuleBook, rules: Path | None) -> tuple[int, Iterator[Checked]]:
+    """Check every survey below a folder, and write its pages.
+
+    Args:
+        task: which folder, where to, for which day.
+        book: the rule book.
+        rules: the firm's own folder that it was read with, for the other processes.
+
+    Returns:
+        How many surveys there are, and each as soon as it is checked: what an earlier run has
+        checked comes first.
+
+    Raises:
+        UserError: there is no such folder, or no survey in it.
+    """
+    files = _files(task)
+    return len(files), _checked(task, files, book, rules)
+
+
+def _files(task: Task) -> list[str]:
+    """The surveys, with the place of the board left out where it stands in the same folder."""
+    sheets = (task.out / SHEETS).resolve()
+    return [
+        file.relative_to(task.folder).as_posix()
+        for file in surveys_in(task.folder)
+        if sheets not in file.resolve().parents
+    ]
+
+
+def _checked(
+    task: Task, files: Iterable[str], book: RuleBook, rules: Path | None
+) -> Iterator[Checked]:
+    left: list[str] = []
+    for file, others in _same_sheet(files).items():
+        if others:
+            yield Checked(file, "", Unread(_one_name(file, others)))
+        elif (kept := kept_before(task, file, book)) is not None:
+            yield kept
+        else:
+            left.append(file)
+    for _, checked in spread(_check, left, _lost, _start, (task, rules)):
+        yield checked
+
+
+def _same_sheet(files: Iterable[str]) -> dict[str, list[str]]:
+    """For each survey, those whose sheet would stand at the same place."""
+    places: dict[str, list[str]] = {}
+    for file in files:
+        places.setdefault(Path(file).with_suffix("").as_posix().casefold(), []).append(file)
+    return {
+        file: [other for other in alike if other != file]
+        for alike in places.values()
+        for file in alike
+    }
+
+
+def _one_name(file: str, others: Iterable[str]) -> str:
+    return (
+        f"{file}: {', '.join(others)} has the same name, and so would their sheets. Rename one, or "
+        "move it away: which of them is the survey?"
+    )
+
+
+def _lost(file: str) -> Checked:
+    return Checked(file, "", Unread(f"{file}: {_ENDED}", fault=True))
+
+
+# What a process of its own works by.
+_own: dict[str, tuple[Task, RuleBook | str]] = {}
+
+
+def _start(task: Task, rules: Path | None) -> None:
+    gc.set_threshold(_OBJECTS_A_SITE)
+    try:
+        _own["run"] = (task, load_book(rules))
+    except UserError as fault:  # the rules were changed since the run began
+        _own["run"] = (task, str(fault))
+
+
+def _check(file: str) -> Checked:
+    task, book = _own["run"]
+    if isinstance(book, str):
+        return Checked(file, "", Unread(book))
+    return check_one(task, file, book)
