@@ -2,11 +2,89 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import datetime as dt
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
-_COMMANDS: tuple[Callable[..., None], ...] = ()
+from survey.cli_parts import GO, PROGRAM_FAULT, UNREADABLE, Rules, complain, load_book, today
+
+if TYPE_CHECKING:
+    from survey.jobs.judging import Checked
+
+Item = TypeVar("Item")
+_DAY = ["%Y-%m-%d"]
+
+
+def board(
+    folder: Annotated[Path, typer.Argument(help="Folder with surveys, and folders in it.")],
+    out: Annotated[
+        Path, typer.Option("--out", help="Where the board and the sheets of its jobs go.")
+    ] = Path("board"),
+    on: Annotated[
+        dt.datetime | None,
+        typer.Option(
+            "--on", formats=_DAY, help="Judge every job as if its crew came first on this day."
+        ),
+    ] = None,
+    rules: Rules = None,
+) -> None:
+    """Check every survey below a folder: which job can start, when, and who holds each one up.
+
+    Only what is new or changed is checked again. Stop it when you like; the next run goes on.
+
+    Exit status: 0 if every survey was judged, 2 if one could not be read, 3 for a fault of the
+    program; the worst of all.
+    """
+    from survey.jobs.board import board as made
+    from survey.jobs.board_page import write_board
+    from survey.jobs.board_workbook import write_board_workbook
+    from survey.jobs.judging import Task
+    from survey.jobs.running import check_all
+
+    book = load_book(rules)
+    task = Task(folder, out, None if on is None else on.date(), today())
+    number, checked = check_all(task, book, rules)
+    done = list(shown(checked, number))
+    whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
+    page, workbook = out / "board.html", out / "board.xlsx"
+    write_board(whole, page)
+    write_board_workbook(whole, workbook)
+    for name, jobs in whole.counts.items():
+        print(f"{jobs:6} {name}")
+    print(f"{sum(row.can_start for row in whole.rows):6} can start")
+    print(f"Board: {page}\nThe same as a workbook: {workbook}")
+    raise typer.Exit(max(map(_status, done)))
+
+
+def shown(items: Iterable[Item], number: int) -> Iterator[Item]:
+    """The same items, with a bar on the terminal that tells how far it is."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TimeRemainingColumn
+
+    columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    console = Console(stderr=True)
+    with Progress(*columns, console=console, disable=not console.is_terminal) as bar:
+        task = bar.add_task("", total=number)
+        for item in items:
+            yield item
+            bar.advance(task)
+
+
+def _status(checked: Checked) -> int:
+    """The exit status that one survey asks for; told, if it has no verdict."""
+    from survey.jobs.judging import Unread
+
+    result = checked.result
+    if not isinstance(result, Unread):
+        return PROGRAM_FAULT if result.disagreement else GO
+    complain(result.message)
+    return PROGRAM_FAULT if result.fault else UNREADABLE
+
+
+_COMMANDS: tuple[Callable[..., None], ...] = (board,)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -51,6 +52,11 @@ def assessed(told: ReadSurvey, book: Any) -> Assessment:
     from survey.assessment import assess
 
     return assess(told.survey, told.problems, book)
+
+
+def today() -> dt.date:
+    """The day by the clock and the time zone of this computer."""
+    return dt.datetime.now().astimezone().date()
 
 
 def complain(text: str) -> None:

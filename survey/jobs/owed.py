@@ -28,6 +28,7 @@ class Owed:
     Args:
         who: the role, such as ``surveyor``.
         person: by name, where the survey names him.
+        about: what is wrong or open, in a few words.
         what: what to do, or the question to answer.
         code: of the rule; empty for a question or a cell.
         places: where, such as ``P1``; of a question also its cell.
@@ -36,6 +37,7 @@ class Owed:
 
     who: str
     person: str
+    about: str
     what: str
     code: str
     places: tuple[str, ...]
@@ -58,7 +60,7 @@ def owed(assessment: Assessment) -> Iterator[Owed]:
 def _disagreement(assessment: Assessment) -> Iterator[Owed]:
     if assessment.disagreement:
         what = "report the internal disagreement, a fault of the program; the sheet has it"
-        yield Owed(SAFETY_LEAD, "", what, "", ("site",), decides=True)
+        yield Owed(SAFETY_LEAD, "", "internal disagreement", what, "", ("site",), decides=True)
 
 
 def _findings(assessment: Assessment) -> Iterator[Owed]:
@@ -73,7 +75,7 @@ def _findings(assessment: Assessment) -> Iterator[Owed]:
         first = findings[0]
         who = ENGINEER if outcome is Outcome.ENGINEER else first.who or SAFETY_LEAD
         yield Owed(
-            who, _person(assessment, who), legible(first.do or first.say), code,
+            who, _person(assessment, who), first.rule.name, legible(first.do or first.say), code,
             _places(f.place for f in findings), BY_OUTCOME[outcome] is assessment.verdict,
         )  # fmt: skip
 
@@ -82,8 +84,8 @@ def _cells(assessment: Assessment) -> Iterator[Owed]:
     """Cells to put right."""
     for problem in assessment.problems:
         yield Owed(
-            SURVEYOR, _person(assessment, SURVEYOR), legible(f"put right: {problem.message}"), "",
-            (legible(problem.where),), _holds(assessment),
+            SURVEYOR, _person(assessment, SURVEYOR), "a cell to put right",
+            legible(problem.message), "", (legible(problem.where),), _holds(assessment),
         )  # fmt: skip
 
 
@@ -96,7 +98,7 @@ def _questions(assessment: Assessment) -> Iterator[Owed]:
         who = whose(word, assessment.survey.vocabulary)
         places = _places(f"{q.input.label} ({q.input.answer.where})" for q in questions)
         yield Owed(
-            who, _person(assessment, who), legible(questions[0].prompt), "", places,
+            who, _person(assessment, who), word, legible(questions[0].prompt), "", places,
             _holds(assessment),
         )  # fmt: skip
 
@@ -104,8 +106,8 @@ def _questions(assessment: Assessment) -> Iterator[Owed]:
 def _days(assessment: Assessment) -> Iterator[Owed]:
     """Days that can't be kept together."""
     for clash in assessment.plan.clashes:
-        what = legible(f"set other days for the crew: {clash}")
-        yield Owed(SCHEDULER, "", what, "", ("site",), _holds(assessment))
+        what = legible(f"Set other days for the crew: {clash}.")
+        yield Owed(SCHEDULER, "", "days of the crew", what, "", ("site",), _holds(assessment))
 
 
 def whose(word: str, vocabulary: Vocabulary) -> str:
