@@ -41,7 +41,7 @@ def board(
     from survey.jobs.board import board as made
     from survey.jobs.board_page import write_board
     from survey.jobs.board_workbook import write_board_workbook
-    from survey.jobs.judging import Task
+    from survey.jobs.judging import WORKBOOK, Task
     from survey.jobs.running import check_all
 
     book = load_book(rules)
@@ -49,7 +49,7 @@ def board(
     number, checked = check_all(task, book, rules)
     done = list(shown(checked, number))
     whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
-    page, workbook = out / "board.html", out / "board.xlsx"
+    page, workbook = out / "board.html", out / WORKBOOK
     write_board(whole, page)
     write_board_workbook(whole, workbook)
     for name, jobs in whole.counts.items():

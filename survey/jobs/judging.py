@@ -28,7 +28,8 @@ from survey.rulebook.rules import RuleBook
 from survey.sheets import write_sheet
 from survey.workbook import open_survey
 
-SHEETS, _KEPT = "sheets", "checked"
+# What stands at the place of a board beside its page.
+SHEETS, KEPT, WORKBOOK = "sheets", "checked", "board.xlsx"
 _TRIES = 3
 
 
@@ -189,7 +190,7 @@ def _stands(page: Path) -> tuple[int, int]:
 def _place(task: Task, file: str) -> Path:
     """Where what is kept of a survey stands: one file for each, so that runs don't wait."""
     name = hashlib.sha256(file.encode("utf-8", "surrogatepass")).hexdigest()[:20]
-    return task.out / _KEPT / f"{name}.json"
+    return task.out / KEPT / f"{name}.json"
 
 
 @functools.cache

@@ -8,7 +8,16 @@ from pathlib import Path
 
 from survey.errors import UserError
 from survey.jobs.finding import surveys_in
-from survey.jobs.judging import SHEETS, Checked, Task, Unread, check_one, kept_before
+from survey.jobs.judging import (
+    KEPT,
+    SHEETS,
+    WORKBOOK,
+    Checked,
+    Task,
+    Unread,
+    check_one,
+    kept_before,
+)
 from survey.jobs.pool import spread
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import RuleBook
@@ -37,12 +46,13 @@ def check_all(task: Task, book: RuleBook, rules: Path | None) -> tuple[int, Iter
 
 
 def _files(task: Task) -> list[str]:
-    """The surveys, with the place of the board left out where it stands in the same folder."""
-    sheets = (task.out / SHEETS).resolve()
+    """The surveys; where the board stands among them, nothing of its own."""
+    out = task.out.resolve()
+    own = {out / name for name in (SHEETS, KEPT, WORKBOOK)}
     return [
         file.relative_to(task.folder).as_posix()
         for file in surveys_in(task.folder)
-        if sheets not in file.resolve().parents
+        if own.isdisjoint((file.resolve(), *file.resolve().parents))
     ]
 
 

@@ -1,0 +1,119 @@
+"""What is kept of a survey holds only while nothing that it was made from has changed."""
+
+import dataclasses
+import datetime as dt
+import shutil
+
+import pytest
+
+from survey.assessment.decision import Verdict
+from survey.jobs import judging
+from survey.jobs.judging import Task, Unread, check_one, kept_before
+from survey.jobs.running import _same_sheet
+from survey.resources import folder
+from survey.rulebook.book import load_book
+
+BOOK = load_book()
+DEMO = folder("demo_sites") / "01-fennel-house.xlsx"
+TODAY = dt.date(2026, 11, 26)
+
+
+@pytest.fixture
+def task(tmp_path):
+    (tmp_path / "jobs" / "north").mkdir(parents=True)
+    shutil.copy(DEMO, tmp_path / "jobs" / "north" / "a.xlsx")
+    return Task(tmp_path / "jobs", tmp_path / "out", None, TODAY)
+
+
+FILE = "north/a.xlsx"
+
+
+def test_a_checked_survey_has_its_pages_and_is_kept_as_it_was(task):
+    checked = check_one(task, FILE, BOOK)
+    assert checked.result.verdict is Verdict.GO_WITH_CONDITIONS
+    assert (task.out / checked.sheet).is_file()
+    assert kept_before(task, FILE, BOOK) == checked
+
+
+@pytest.mark.parametrize(
+    "change",
+    ["survey", "rules", "program", "day", "page altered", "page gone", "kept damaged",
+     "kept of another"],
+)  # fmt: skip
+def test_what_was_made_from_something_else_is_made_again(task, change, monkeypatch):
+    checked = check_one(task, FILE, BOOK)
+    assert kept_before(task, FILE, BOOK) is not None
+    survey, sheet, book = task.folder / FILE, task.out / checked.sheet, BOOK
+    (kept,) = (task.out / "checked").iterdir()
+    if change == "survey":
+        shutil.copy(folder("demo_sites") / "02-brine-street.xlsx", survey)
+    elif change == "rules":
+        book = dataclasses.replace(BOOK, fingerprint="another")
+    elif change == "program":
+        monkeypatch.setattr(judging, "_program", lambda: "another")
+    elif change == "day":
+        task = dataclasses.replace(task, on=TODAY)
+    elif change == "page altered":
+        sheet.write_text(sheet.read_text("utf-8").replace("GO WITH", "NO  GO  WITH"), "utf-8")
+    elif change == "page gone":
+        sheet.unlink()
+    elif change == "kept damaged":
+        kept.write_bytes(kept.read_bytes()[:-30])
+    else:
+        other = task.out / "checked" / judging._place(task, "north/b.xlsx").name
+        kept.replace(other)
+        shutil.copy(survey, task.folder / "north" / "b.xlsx")
+        assert kept_before(task, "north/b.xlsx", book) is None
+    assert kept_before(task, FILE, book) is None
+
+
+def test_another_day_of_reading_changes_nothing(task):
+    checked = check_one(task, FILE, BOOK)
+    later = dataclasses.replace(task, today=TODAY + dt.timedelta(3))
+    assert kept_before(later, FILE, BOOK) == checked
+
+
+@pytest.mark.parametrize("content", [b"", b"no workbook", b"PK\x03\x04 cut off"])
+def test_a_bad_file_is_a_result_with_its_message(task, content):
+    (task.folder / FILE).write_bytes(content)
+    checked = check_one(task, FILE, BOOK)
+    assert isinstance(checked.result, Unread)
+    assert "a.xlsx" in checked.result.message
+    assert not checked.result.fault
+    assert kept_before(task, FILE, BOOK) is None
+
+
+def test_a_fault_of_the_program_is_a_result_too(task, monkeypatch):
+    monkeypatch.setattr(judging, "assess", lambda *given: 1 / 0)
+    result = check_one(task, FILE, BOOK).result
+    assert result.fault
+    assert "ZeroDivisionError" in result.message
+
+
+def test_a_survey_that_changes_while_it_is_read_is_not_judged(task, monkeypatch):
+    real, count = judging.open_survey, iter(range(100))
+
+    def read_while_written(file, vocabulary):
+        found = real(file, vocabulary)
+        (task.folder / FILE).write_bytes(DEMO.read_bytes() + bytes([next(count)]))
+        return found
+
+    monkeypatch.setattr(judging, "open_survey", read_while_written)
+    result = check_one(task, FILE, BOOK).result
+    assert isinstance(result, Unread)
+    assert "changes while it is read" in result.message
+
+
+def test_a_page_of_somebody_else_is_left_alone_and_told(task):
+    sheet = task.out / "sheets" / "north" / "a.html"
+    sheet.parent.mkdir(parents=True)
+    sheet.write_text("mine", "utf-8")
+    result = check_one(task, FILE, BOOK).result
+    assert isinstance(result, Unread)
+    assert "left alone" in result.message
+    assert sheet.read_text("utf-8") == "mine"
+
+
+def test_two_surveys_of_one_name_are_told_from_each_other():
+    same = _same_sheet(["a.xlsx", "A.json", "b/a.xlsx", "c.xlsx"])
+    assert same == {"a.xlsx": ["A.json"], "A.json": ["a.xlsx"], "b/a.xlsx": [], "c.xlsx": []}
