@@ -117,7 +117,6 @@ class DirectEvaluator:
         """Keep the book and the facts; nothing is judged yet."""
         self._book, self._facts, self._round = book, facts, Round(facts)
         self._concluded: dict[tuple[str, str], Concluded] = {}
-        self._concluding: dict[str, tuple[Rule, ...]] = {}
 
     def judge(self) -> tuple[Told, ...]:
         """Every rule that is met or can't be told, in the order of the book, then of the form."""
@@ -231,9 +230,7 @@ class DirectEvaluator:
 
     def rules_for(self, word: Word) -> tuple[Rule, ...]:
         """The rules of the book that conclude a word."""
-        if word.name not in self._concluding:
-            self._concluding[word.name] = self._book.concluding(word)
-        return self._concluding[word.name]
+        return self._book.concluding(word)
 
     def why(self, condition: Condition, thing: Thing) -> tuple[Truth, tuple[Reason, ...]]:
         """Whether a condition holds for a thing, and the clauses that make it so."""

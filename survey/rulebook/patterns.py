@@ -11,7 +11,7 @@ import math
 import operator
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from survey.rulebook.rules import (
     Comparison,
@@ -51,17 +51,20 @@ class Looked:
 
     Args:
         words: answers and conclusions.
+        paired: those of them that are compared with another word.
         counts: how many things round the judged one are met, by name.
         reckonings: what is reckoned, by name.
     """
 
     words: frozenset[Word] = frozenset()
+    paired: frozenset[Word] = frozenset()
     counts: frozenset[tuple[str, Count]] = frozenset()
     reckonings: frozenset[tuple[str, Reckoning]] = frozenset()
 
     def __or__(self, other: Looked) -> Looked:
         return Looked(
             self.words | other.words,
+            self.paired | other.paired,
             self.counts | other.counts,
             self.reckonings | other.reckonings,
         )
@@ -91,6 +94,24 @@ class Production:
     stage: int
 
 
+class Asked(NamedTuple):
+    """A word that a rule set looks at, with its properties in a fact.
+
+    Args:
+        word: the word.
+        state, value, least, most: names of the properties.
+        paired: whether it is compared with another word: only then does a pattern look whether
+            it has a value.
+    """
+
+    word: Word
+    state: str
+    value: str
+    least: str
+    most: str
+    paired: bool
+
+
 @dataclass(frozen=True)
 class RuleSet:
     """One rule set: the productions of one subject, level and stage, as many as may be."""
@@ -104,6 +125,16 @@ class RuleSet:
     def looked(self) -> Looked:
         """What its productions look at."""
         return functools.reduce(operator.or_, (one.looked for one in self.productions))
+
+    @functools.cached_property
+    def asked(self) -> tuple[Asked, ...]:
+        """The words that its productions look at, with their properties."""
+        paired = self.looked.paired
+        return tuple(
+            Asked(word, state_of(word), value_of(word), least_of(word), most_of(word),
+                  word in paired)
+            for word in self.looked.words
+        )  # fmt: skip
 
     @functools.cached_property
     def parts(self) -> frozenset[str]:
@@ -212,17 +243,20 @@ class _Translator:
 
     def _looked(self, condition: Condition) -> Looked:
         words: set[Word] = set()
+        paired: set[Word] = set()
         counts: set[tuple[str, Count]] = set()
         reckonings: set[tuple[str, Reckoning]] = set()
         for clause in clauses(condition):
             match clause:
                 case Comparison():
                     words.update(clause.words)
+                    if isinstance(clause.operand, Word):
+                        paired.update(clause.words)
                 case Reckoning():
                     reckonings.add((self._reckonings[clause], clause))
                 case Count():
                     counts.add((self._named(clause), clause))
-        return Looked(frozenset(words), frozenset(counts), frozenset(reckonings))
+        return Looked(frozenset(words), frozenset(paired), frozenset(counts), frozenset(reckonings))
 
     def _named(self, count: Count) -> str:
         """The name of a count; counts of the same things share it."""

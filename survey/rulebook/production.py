@@ -16,6 +16,8 @@ What was measured of durable-rules 2.0.28, or read in its source, and is allowed
   also proves that no fact was dropped;
 - figures with an exponent are refused: facts are whole numbers;
 - exceptions in actions are swallowed: actions only collect;
+- every action costs more than what it does: an action takes all facts that fire its production
+  (``cap``), and things of which a set sees the same are one fact;
 - sets are never freed: there is one evaluator a book, and states are deleted after use;
 - background timers would race with the collecting: they are not started.
 """
@@ -26,7 +28,7 @@ import functools
 import itertools
 import sys
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from importlib.util import find_spec
 from typing import Any
@@ -41,18 +43,16 @@ from survey.rulebook.patterns import (
     UNKNOWN,
     VALUE,
     WITHIN,
+    Pattern,
     RuleSet,
-    least_of,
-    most_of,
     split,
-    state_of,
-    value_of,
 )
 from survey.rulebook.ratios import reckoned
 from survey.rulebook.rules import Conclusion, Count, Rule, RuleBook
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Origin, Subject, Vocabulary, Word
 
 _SEEN = "seen"
+_FACTS_AN_ACTION = 1_000_000  # all of them
 _NOBODY_S = ""  # no label is empty
 _ANY_NUMBER = 10**9  # how many things an open list may have left out
 _sessions = itertools.count(1)
@@ -98,6 +98,16 @@ class _Found:
     parts: dict[int, set[str]] = field(default_factory=dict)
     counted: dict[tuple[str, bool], set[int]] = field(default_factory=dict)
     _owned: dict[tuple[Subject, Subject], dict[str, list[Thing]]] = field(default_factory=dict)
+
+    def add(self, name: str, certain: bool, thing: Thing) -> None:
+        """A production has fired on a thing."""
+        if name.startswith(PART):
+            self.parts.setdefault(id(thing), set()).add(name)
+        elif name.startswith(COUNT):
+            self.counted.setdefault((name, certain), set()).add(id(thing))
+        else:
+            # Of a thing that may not exist, nothing is certain.
+            (self.met if certain and thing.listed else self.open).add((name, thing.label))
 
     def round(self, thing: Thing, looked_at: Subject) -> tuple[list[Thing], list[Thing]]:
         """What names a thing as its own, and what names none that is listed, by their labels."""
@@ -147,13 +157,15 @@ class ProductionEvaluator:
         return Judgement(frozenset(found.met), open_only, found.concluded)
 
     def _run_set(self, one: RuleSet, facts: Facts, session: str, found: _Found) -> None:
-        things = list(facts.of(one.subject))
-        if not things:
+        alike: dict[tuple[tuple[str, int | str], ...], list[Thing]] = {}
+        for thing in facts.of(one.subject):
+            alike.setdefault(tuple(_message(thing, one, found).items()), []).append(thing)
+        if not alike:
             return
-        labels = {f"t{number}": thing for number, thing in enumerate(things)}
+        things = {f"t{number}": some for number, some in enumerate(alike.values())}
         messages = [
-            {"sid": session, "id": key, **_message(thing, one, found)}
-            for key, thing in labels.items()
+            {"sid": session, "id": key, **dict(message)}
+            for key, message in zip(things, alike, strict=True)
         ]
         self._fired.clear()
         try:
@@ -161,17 +173,12 @@ class ProductionEvaluator:
         finally:
             self._host.delete_state(one.name, session)
         seen = {key for code, _, key in self._fired if code == _SEEN}
-        if seen != labels.keys():
-            raise RuntimeError(f"{one.name}: {len(labels) - len(seen)} facts were not judged")
-        for name, certain, key in self._fired:
-            thing = labels[key]
-            if name.startswith(PART):
-                found.parts.setdefault(id(thing), set()).add(name)
-            elif name.startswith(COUNT):
-                found.counted.setdefault((name, certain), set()).add(id(thing))
-            elif name != _SEEN:
-                # Of a thing that may not exist, nothing is certain.
-                (found.met if certain and thing.listed else found.open).add((name, thing.label))
+        if seen != things.keys():
+            raise RuntimeError(f"{one.name}: {len(things) - len(seen)} facts were not judged")
+        # A fact that fires a production in several ways does so several times.
+        for name, certain, key in dict.fromkeys(self._fired):
+            for thing in things[key] if name != _SEEN else ():
+                found.add(name, certain, thing)
 
     def _conclude(self, facts: Facts, level: int, found: _Found) -> None:
         """Settle the concluded words whose last rule stands in the level just run."""
@@ -184,20 +191,18 @@ class ProductionEvaluator:
                 found.concluded[word.name, thing.label] = _settle(word, start, thing, rules, found)
 
     def _define(self, one: RuleSet) -> dict[str, Any]:
-        seen = {"all": [{"m": ALWAYS}], "run": self._collector(_SEEN, True)}
-        return {_SEEN: seen} | {
-            f"{production.name}-{'met' if production.certain else 'open'}": {
-                "all": [{"m": {"$and": [ALWAYS, production.pattern]}}],
-                "run": self._collector(production.name, production.certain),
-            }
+        return {_SEEN: self._production(_SEEN, True, ALWAYS)} | {
+            f"{production.name}-{'met' if production.certain else 'open'}": self._production(
+                production.name, production.certain, {"$and": [ALWAYS, production.pattern]}
+            )
             for production in one.productions
         }
 
-    def _collector(self, code: str, certain: bool) -> Callable[[Any], None]:
+    def _production(self, code: str, certain: bool, pattern: Pattern) -> dict[str, Any]:
         def collect(closure: Any) -> None:
-            self._fired.append((code, certain, closure.m.id))
+            self._fired.extend((code, certain, fact.id) for fact in closure.m)
 
-        return collect
+        return {"all": [{"m": pattern}], "cap": _FACTS_AN_ACTION, "run": collect}
 
 
 def _ready_at(book: RuleBook) -> dict[Word, int]:
@@ -240,20 +245,22 @@ def _settle(
 def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
     """A flat fact: the state of each word, with its value if it has one; counts; reckonings."""
     message: dict[str, int | str] = dict(ALWAYS)
-    looked = one.looked
-    for word in looked.words:
+    for asked in one.asked:
+        word = asked.word
         value = _value(word, thing, found)
         if value is NOT_KNOWN and word.bounded and (bounds := _bounds(word, thing)) is not None:
-            message[state_of(word)] = WITHIN
-            message[least_of(word)], message[most_of(word)] = bounds
+            message[asked.state] = WITHIN
+            message[asked.least], message[asked.most] = bounds
         elif value is NOT_KNOWN:
-            message[state_of(word)] = UNKNOWN
+            message[asked.state] = UNKNOWN
         elif value is DOES_NOT_APPLY:
-            message[state_of(word)] = NO_MATTER
+            message[asked.state] = NO_MATTER
         else:
             assert isinstance(value, (int, str))
-            message[state_of(word)] = VALUE
-            message[value_of(word)] = value
+            message[asked.value] = value
+            if asked.paired:
+                message[asked.state] = VALUE
+    looked = one.looked
     for name, count in looked.counts:
         message[f"{name}_fewest"], message[f"{name}_most"] = _numbers(name, count, thing, found)
     for name, clause in looked.reckonings:

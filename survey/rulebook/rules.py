@@ -447,11 +447,18 @@ class RuleBook:
 
     def concluding(self, word: Word) -> tuple[Rule, ...]:
         """The rules that conclude a word."""
-        return tuple(
-            rule for rule in self if isinstance(rule.then, Conclusion) and rule.then.word == word
-        )
+        return self._concluding.get(word.name, ())
 
-    @property
+    @cached_property
+    def _concluding(self) -> Mapping[str, tuple[Rule, ...]]:
+        found: dict[str, tuple[Rule, ...]] = {}
+        for rule in self:
+            if isinstance(rule.then, Conclusion):
+                name = rule.then.word.name
+                found[name] = (*found.get(name, ()), rule)
+        return found
+
+    @cached_property
     def subjects(self) -> frozenset[Subject]:
         """What the rules are judged for or look round at."""
         return frozenset(

@@ -14,6 +14,9 @@ from survey.vocabulary.kinds import MEASURES, Kind, Units, in_units
 class Subject(enum.Enum):
     """What a word is said of: a thing on site, or a pair of things."""
 
+    # Each is one of a kind, and is looked up more than anything else: not by its name's hash.
+    __hash__ = object.__hash__
+
     SITE = "site"
     WALL = "wall"
     PIER = "pier"
