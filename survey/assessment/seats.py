@@ -98,8 +98,8 @@ def _why(  # noqa: PLR0917
         return
     unmet = Truth.FALSE if wanted is Truth.TRUE else Truth.UNKNOWN
     for need in one.needs:
-        truth, reasons = evaluator.why(need.condition, pier)
-        if truth is unmet:
+        if evaluator.holds(need.condition, pier) is unmet:
+            reasons = evaluator.why(need.condition, pier)
             yield from (f"{need.of}: {text}" for text in _clauses(reasons, pier, book))
 
 

@@ -6,6 +6,7 @@ times a length is a force, whatever units the form asks for.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -68,6 +69,7 @@ def dimension(kind: Kind) -> Dimension:
     return Dimension(_POWERS[kind], kind)
 
 
+@functools.lru_cache(maxsize=2**14)
 def exact(kind: Kind, steps: int) -> Fraction:
     """The exact value of a number of comparison steps, in inches, pounds, days and parts of one."""
     return steps * _STEP[kind]

@@ -8,7 +8,8 @@ nothing else.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+import operator as operators
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -16,7 +17,7 @@ from survey.engineering.working import Input
 from survey.facts import Facts, FactValue, Thing, shown, shown_fact
 from survey.model import Answer
 from survey.rulebook import reckoning
-from survey.rulebook.judgement import Judgement, Truth
+from survey.rulebook.judgement import FALSE, TRUE, UNKNOWN, Judgement, Truth
 from survey.rulebook.round import Near, Round
 from survey.rulebook.rules import (
     Clause,
@@ -52,7 +53,7 @@ from survey.vocabulary import (
 _Comparable = int | float | str | Fraction
 _NO_ANSWERS = {Origin.DERIVED, Origin.CONCLUDED}
 Place = tuple[str, str]  # a word, and the label of what it is said of
-_OPPOSITE = {Truth.TRUE: Truth.FALSE, Truth.FALSE: Truth.TRUE, Truth.UNKNOWN: Truth.UNKNOWN}
+_OPPOSITE = {TRUE: FALSE, FALSE: TRUE, UNKNOWN: UNKNOWN}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +101,10 @@ class Reason:
         return tuple(given for given in self.inputs if given.answer.value is NOT_KNOWN)
 
 
+# A reason but for its clause: many clauses look at one word.
+_Ground = tuple[str, tuple[Input, ...], str, tuple[str, ...], tuple[Place, ...]]
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """A rule judged for a thing, with the clauses behind that."""
@@ -116,7 +121,8 @@ class DirectEvaluator:
     def __init__(self, book: RuleBook, facts: Facts) -> None:
         """Keep the book and the facts; nothing is judged yet."""
         self._book, self._facts, self._round = book, facts, Round(facts)
-        self._concluded: dict[tuple[str, str], Concluded] = {}
+        self._concluded: dict[Place, Concluded] = {}
+        self._grounds: dict[tuple[str, int], _Ground] = {}
 
     def judge(self) -> tuple[Told, ...]:
         """Every rule that is met or can't be told, in the order of the book, then of the form."""
@@ -124,7 +130,7 @@ class DirectEvaluator:
         for rule in self._book:
             for thing in self._facts.of(rule.subject):
                 truth = self.truth(rule, thing)
-                if truth is not Truth.FALSE:
+                if truth is not FALSE:
                     reasons = tuple(self._reasons(rule.condition, thing, truth, holds=True))
                     told.append(Told(rule, thing, truth, reasons))
         return tuple(told)
@@ -142,8 +148,8 @@ class DirectEvaluator:
                 for thing in self._facts.of(word.subject):
                     self.concluded(word, thing)
         return Judgement(
-            frozenset((t.rule.code, t.thing.label) for t in told if t.truth is Truth.TRUE),
-            frozenset((t.rule.code, t.thing.label) for t in told if t.truth is Truth.UNKNOWN),
+            frozenset((t.rule.code, t.thing.label) for t in told if t.truth is TRUE),
+            frozenset((t.rule.code, t.thing.label) for t in told if t.truth is UNKNOWN),
             {place: found.value for place, found in self._concluded.items()},
         )
 
@@ -164,11 +170,11 @@ class DirectEvaluator:
         behind: list[Reason] = []
         for rule in self.rules_for(word):
             truth = self.truth(rule, thing)
-            if truth is Truth.FALSE:
+            if truth is FALSE:
                 continue
             assert isinstance(rule.then, Conclusion)
-            (met if truth is Truth.TRUE else maybe)[rule.code] = rank(rule.then.choice)
-            if truth is Truth.UNKNOWN:
+            (met if truth is TRUE else maybe)[rule.code] = rank(rule.then.choice)
+            if truth is UNKNOWN:
                 behind.extend(self._reasons(rule.condition, thing, truth, holds=True))
         # A start that is not known may be anything from the best choice to the worst.
         known = isinstance(start, str)
@@ -232,10 +238,10 @@ class DirectEvaluator:
         """The rules of the book that conclude a word."""
         return self._book.concluding(word)
 
-    def why(self, condition: Condition, thing: Thing) -> tuple[Truth, tuple[Reason, ...]]:
-        """Whether a condition holds for a thing, and the clauses that make it so."""
+    def why(self, condition: Condition, thing: Thing) -> tuple[Reason, ...]:
+        """The clauses that make a condition what it is for a thing."""
         truth = self._holds(condition, thing)
-        return truth, tuple(self._reasons(condition, thing, truth, holds=True))
+        return tuple(self._reasons(condition, thing, truth, holds=True))
 
     def holds(self, condition: Condition, thing: Thing) -> Truth:
         """Whether a condition holds for a thing."""
@@ -243,7 +249,7 @@ class DirectEvaluator:
 
     def exists(self, thing: Thing) -> Truth:
         """Whether there is a thing: can't be told of what an open list may have left out."""
-        return Truth.TRUE if thing.listed else Truth.UNKNOWN
+        return TRUE if thing.listed else UNKNOWN
 
     def round(self, thing: Thing, of: Subject) -> tuple[Near, ...]:
         """What a count looks at round a thing."""
@@ -262,15 +268,14 @@ class DirectEvaluator:
     def value(self, word: Word, thing: Thing) -> FactValue:
         """What is known of a word of a thing, concluded or not."""
         part, itself = thing.part(word.subject), word.itself
-        if itself.name in part.facts:  # a case gives concluded words as facts
-            return part.facts[itself.name].value
-        return self.concluded(itself, part).value
+        fact = part.facts.get(itself.name)  # a case gives concluded words as facts
+        return self.concluded(itself, part).value if fact is None else fact.value
 
     def truth(self, rule: Rule, thing: Thing) -> Truth:
         """Whether a rule is met for a thing."""
         truth = self._holds(rule.condition, thing)
-        if truth is Truth.TRUE and not thing.listed:
-            return Truth.UNKNOWN  # nobody knows whether there is such a thing at all
+        if truth is TRUE and not thing.listed:
+            return UNKNOWN  # nobody knows whether there is such a thing at all
         return truth
 
     def _holds(self, condition: Condition, thing: Thing) -> Truth:
@@ -284,9 +289,9 @@ class DirectEvaluator:
             case Negation(part):
                 return _OPPOSITE[self._holds(part, thing)]
             case Every(parts):
-                return self._all(parts, thing, Truth.FALSE, Truth.TRUE)
+                return self._all(parts, thing, FALSE, TRUE)
             case Either(parts):
-                return self._all(parts, thing, Truth.TRUE, Truth.FALSE)
+                return self._all(parts, thing, TRUE, FALSE)
 
     def _all(
         self, parts: tuple[Condition, ...], thing: Thing, decides: Truth, otherwise: Truth
@@ -297,8 +302,8 @@ class DirectEvaluator:
             truth = self._holds(part, thing)
             if truth is decides:
                 return decides
-            if truth is Truth.UNKNOWN:
-                result = Truth.UNKNOWN
+            if truth is UNKNOWN:
+                result = UNKNOWN
         return result
 
     def _compare(self, clause: Comparison, thing: Thing) -> Truth:
@@ -309,13 +314,13 @@ class DirectEvaluator:
             else clause.operand
         )
         if left is DOES_NOT_APPLY or right is DOES_NOT_APPLY:
-            return Truth.FALSE
+            return FALSE
         if isinstance(right, Missing):
-            return Truth.UNKNOWN
+            return UNKNOWN
         if isinstance(left, Missing):
             bounds = self._bounds(clause, thing)
-            return Truth.UNKNOWN if bounds is None else _within(bounds, clause.operator, right)
-        return Truth.TRUE if compare(left, clause.operator, right) else Truth.FALSE
+            return UNKNOWN if bounds is None else _within(bounds, clause.operator, right)
+        return TRUE if compare(left, clause.operator, right) else FALSE
 
     def _bounds(self, clause: Comparison, thing: Thing) -> tuple[int, int] | None:
         """Of a figure that is compared with a plain one and not known, what it lies between."""
@@ -327,17 +332,17 @@ class DirectEvaluator:
         """Whether a clause holds for every pair of figures that its sides may still have."""
         sides = (self._figures(clause.left, thing), self._figures(clause.right, thing))
         if DOES_NOT_APPLY in sides:
-            return Truth.FALSE
+            return FALSE
         left, right = sides
         if isinstance(left, Missing) or isinstance(right, Missing):
-            return Truth.UNKNOWN
+            return UNKNOWN
         found = {compare(a, clause.operator, b) for a in left for b in right}
         tables = (*tables_of(clause.left), *tables_of(clause.right))
         if any(self.value(key, thing) is NOT_KNOWN for table in tables for key in table.keys):
             found.add(False)  # the key may turn out not to apply
         if len(found) > 1:
-            return Truth.UNKNOWN
-        return Truth.TRUE if found.pop() else Truth.FALSE
+            return UNKNOWN
+        return TRUE if found.pop() else FALSE
 
     def _figures(self, term: Term, thing: Thing) -> tuple[Fraction, ...] | Missing:
         return reckoning.figures(term, lambda word: self.value(word, thing))
@@ -362,25 +367,25 @@ class DirectEvaluator:
         possibly: float = 0
         for near in self._round.of(thing, clause.of):
             truth = self._counts(clause, near)
-            surely += truth is Truth.TRUE
-            if truth is not Truth.FALSE:
+            surely += truth is TRUE
+            if truth is not FALSE:
                 if not near.thing.listed:  # nobody knows how many were left out
                     possibly = math.inf
                 possibly += 1
         ends = (surely, possibly)
         least, most = (compare(number, clause.operator, clause.number) for number in ends)
         if least is not most:
-            return Truth.UNKNOWN
-        return Truth.TRUE if least else Truth.FALSE
+            return UNKNOWN
+        return TRUE if least else FALSE
 
     def _counts(self, clause: Count, near: Near) -> Truth:
-        truth = Truth.TRUE if clause.where is None else self._holds(clause.where, near.thing)
-        if truth is Truth.FALSE:
+        truth = TRUE if clause.where is None else self._holds(clause.where, near.thing)
+        if truth is FALSE:
             return truth
         exists = self.exists(near.thing)
-        if exists is Truth.TRUE and not near.surely:
-            return Truth.UNKNOWN
-        return truth if exists is Truth.TRUE else exists
+        if exists is TRUE and not near.surely:
+            return UNKNOWN
+        return truth if exists is TRUE else exists
 
     def _reasons(
         self, condition: Condition, thing: Thing, wanted: Truth, *, holds: bool
@@ -417,16 +422,24 @@ class DirectEvaluator:
         self, clause: Comparison | Reckoning, thing: Thing, word: Word, holds: bool
     ) -> Reason:
         part, itself = thing.part(word.subject), word.itself
-        text = _text(clause, holds)
-        if itself.name not in part.facts:
-            found = self.concluded(itself, part)
+        # By the thing itself: piers that name no wall have each its own unknown one, named alike.
+        key = (itself.name, id(part))
+        if key not in self._grounds:
+            self._grounds[key] = self._ground(itself, part)
+        return Reason(_text(clause, holds), *self._grounds[key])
+
+    def _ground(self, word: Word, part: Thing) -> _Ground:
+        """What was found of a word, for whichever clause looks at it."""
+        place = (word.name, part.label)
+        fact = part.facts.get(word.name)
+        if fact is None:
+            found = self.concluded(word, part)
             by = found.by if found.value is not NOT_KNOWN else found.open
-            said = f"{itself.name} of {part.label}: {shown(itself, found.value)}"
-            return Reason(text, said, found.inputs, found.why, by, ((itself.name, part.label),))
-        fact = part.facts[itself.name]
-        said = f"{itself.name} of {part.label}: {shown_fact(itself, fact)}"
-        looked_at = ((itself.name, part.label),) if itself.origin is Origin.DERIVED else ()
-        return Reason(text, said, fact.inputs, fact.reason, (), looked_at)
+            said = f"{word.name} of {part.label}: {shown(word, found.value)}"
+            return said, found.inputs, found.why, by, (place,)
+        said = f"{word.name} of {part.label}: {shown_fact(word, fact)}"
+        looked_at = (place,) if word.origin is Origin.DERIVED else ()
+        return said, fact.inputs, fact.reason, (), looked_at
 
     def _reckoned(self, clause: Reckoning, thing: Thing, holds: bool) -> Iterator[Reason]:
         """What each side that is no plain answer came to."""
@@ -445,11 +458,11 @@ class DirectEvaluator:
         """How many count, and why those that do; or, while it can't be told, those that may."""
         text = _text(clause, holds)
         near = [(one, self._counts(clause, one)) for one in self._round.of(thing, clause.of)]
-        if wanted is not Truth.UNKNOWN:
-            number = sum(truth is Truth.TRUE for _, truth in near)
+        if wanted is not UNKNOWN:
+            number = sum(truth is TRUE for _, truth in near)
             found = f"counted at {thing.label}: {number} of {len(near)}"
             yield Reason(text, found, (), figures=self._left_out(clause, near, wanted))
-        relevant = Truth.UNKNOWN if wanted is Truth.UNKNOWN else Truth.TRUE
+        relevant = UNKNOWN if wanted is UNKNOWN else TRUE
         for one, truth in near:
             if truth is relevant:
                 yield from self._why_counted(clause, text, one)
@@ -458,10 +471,10 @@ class DirectEvaluator:
         self, clause: Count, near: list[tuple[Near, Truth]], wanted: Truth
     ) -> tuple[Place, ...]:
         """The figures by which things don't count, where it is their being few that decides."""
-        if clause.where is None or not _decides(clause, wanted, Truth.FALSE):
+        if clause.where is None or not _decides(clause, wanted, FALSE):
             return ()
-        out = [one.thing for one, truth in near if truth is Truth.FALSE]
-        return tuple(f for thing in out for f in self._looked_at(clause.where, thing, Truth.FALSE))
+        out = [one.thing for one, truth in near if truth is FALSE]
+        return tuple(f for thing in out for f in self._looked_at(clause.where, thing, FALSE))
 
     def _why_counted(self, clause: Count, text: str, near: Near) -> Iterator[Reason]:
         if not near.thing.listed:
@@ -510,10 +523,10 @@ class _Supposing(DirectEvaluator):
 
     def exists(self, thing: Thing) -> Truth:
         if thing.listed:
-            return Truth.TRUE
+            return TRUE
         closing = _closing(thing)
         closed = self._answers.get((closing.word, closing.label)) == "yes"
-        return Truth.FALSE if closed else Truth.UNKNOWN
+        return FALSE if closed else UNKNOWN
 
 
 def _text(clause: Comparison | Reckoning | Count, holds: bool) -> str:
@@ -522,10 +535,10 @@ def _text(clause: Comparison | Reckoning | Count, holds: bool) -> str:
 
 def _decides(clause: Count, truth: Truth, inside: Truth) -> bool:
     """Whether a count is what it is by those things of which its condition is so."""
-    if inside is not Truth.FALSE:
-        return truth is not Truth.UNKNOWN or inside is Truth.UNKNOWN
+    if inside is not FALSE:
+        return truth is not UNKNOWN or inside is UNKNOWN
     few = clause.operator not in {Operator.AT_LEAST, Operator.MORE_THAN}
-    return truth is not Truth.UNKNOWN and few is (truth is Truth.TRUE)
+    return truth is not UNKNOWN and few is (truth is TRUE)
 
 
 def _closing(thing: Thing) -> Input:
@@ -539,24 +552,23 @@ def _within(bounds: tuple[int, int], operator: Operator, right: int | str) -> Tr
     """How a figure compares that is only known to lie within bounds."""
     at_ends = {compare(end, operator, right) for end in bounds}
     if len(at_ends) > 1:
-        return Truth.UNKNOWN
-    return Truth.TRUE if at_ends.pop() else Truth.FALSE
+        return UNKNOWN
+    return TRUE if at_ends.pop() else FALSE
+
+
+# The book's check lets only figures be ordered.
+_COMPARES: Mapping[Operator, Callable[[_Comparable, _Comparable], bool]] = {
+    Operator.IS: operators.eq,
+    Operator.AT_LEAST: operators.ge,
+    Operator.MORE_THAN: operators.gt,
+    Operator.AT_MOST: operators.le,
+    Operator.LESS_THAN: operators.lt,
+}
 
 
 def compare(left: _Comparable, operator: Operator, right: _Comparable) -> bool:
     """Whether two figures or answers that are known compare so."""
-    if operator is Operator.IS or isinstance(left, str) or isinstance(right, str):
-        assert operator is Operator.IS, "the book's check lets only figures be ordered"
-        return left == right
-    match operator:
-        case Operator.AT_LEAST:
-            return left >= right
-        case Operator.MORE_THAN:
-            return left > right
-        case Operator.AT_MOST:
-            return left <= right
-        case Operator.LESS_THAN:
-            return left < right
+    return _COMPARES[operator](left, right)
 
 
 def _once(inputs: list[Input]) -> tuple[Input, ...]:

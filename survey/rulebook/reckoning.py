@@ -53,6 +53,11 @@ def figures(term: Term, value: ValueOf) -> Figures:
     """
     if any(value(word) is DOES_NOT_APPLY for word in words_of(term)):
         return DOES_NOT_APPLY
+    return _figures(term, value)
+
+
+def _figures(term: Term, value: ValueOf) -> Figures:
+    """The same where every word applies."""
     match term:
         case Figure(figure, _):
             return (figure,)
@@ -64,7 +69,7 @@ def figures(term: Term, value: ValueOf) -> Figures:
         case LookUp(table):
             return look_up(table, value)
         case Arithmetic(operation, left, right):
-            one, other = figures(left, value), figures(right, value)
+            one, other = _figures(left, value), _figures(right, value)
             if isinstance(one, Missing) or isinstance(other, Missing):
                 return NOT_KNOWN
             results = (_reckon(operation, a, b) for a in one for b in other)

@@ -16,7 +16,7 @@ from fractions import Fraction
 from survey.facts import FactValue, Thing
 from survey.rulebook import reckoning
 from survey.rulebook.direct import DirectEvaluator, compare
-from survey.rulebook.judgement import Truth
+from survey.rulebook.judgement import FALSE, TRUE, UNKNOWN, Truth
 from survey.rulebook.rules import (
     Arithmetic,
     Clause,
@@ -36,7 +36,7 @@ from survey.rulebook.rules import (
 )
 from survey.vocabulary import Missing, Origin, Subject, Word
 
-_OPPOSITE = {Truth.TRUE: Truth.FALSE, Truth.FALSE: Truth.TRUE, Truth.UNKNOWN: Truth.UNKNOWN}
+_OPPOSITE = {TRUE: FALSE, FALSE: TRUE, UNKNOWN: UNKNOWN}
 # Where a straight line is looked for: one that bends shows it at one of them.
 _SAMPLES = (0, 1, 2, 5, 11)
 
@@ -114,7 +114,7 @@ def rest_of(rule: Rule, thing: Thing, evaluator: DirectEvaluator) -> Rest | Trut
     if thing.listed:
         return fold(rule.condition, thing, evaluator)
     rest = _joined(AllOf, [Another(thing), _as_written(rule.condition, thing, evaluator)])
-    return Truth.UNKNOWN if isinstance(rest, Truth) else rest
+    return UNKNOWN if isinstance(rest, Truth) else rest
 
 
 def fold(condition: Condition, thing: Thing, evaluator: DirectEvaluator) -> Rest | Truth:
@@ -122,7 +122,7 @@ def fold(condition: Condition, thing: Thing, evaluator: DirectEvaluator) -> Rest
     match condition:
         case Comparison() | Reckoning():
             truth = evaluator.holds(condition, thing)
-            return Left(condition, thing) if truth is Truth.UNKNOWN else truth
+            return Left(condition, thing) if truth is UNKNOWN else truth
         case Negation(part):
             return _not(fold(part, thing, evaluator))
         case Every(parts):
@@ -159,7 +159,7 @@ def _not(rest: Rest | Truth) -> Rest | Truth:
 def _joined(join: type[AllOf] | type[AnyOf], found: Iterator[Rest | Truth] | list[Rest | Truth]
             ) -> Rest | Truth:  # fmt: skip
     """What is left of an "and" or an "or"."""
-    decides, otherwise = (Truth.FALSE, Truth.TRUE) if join is AllOf else (Truth.TRUE, Truth.FALSE)
+    decides, otherwise = (FALSE, TRUE) if join is AllOf else (TRUE, FALSE)
     parts: list[Rest] = []
     for part in found:
         if part is decides:
@@ -176,20 +176,20 @@ def _tally(count: Count, thing: Thing, evaluator: DirectEvaluator) -> Rest | Tru
     surely, more = 0, False
     near: list[tuple[Thing, Rest]] = []
     for one in evaluator.round(thing, count.of):
-        part = Truth.TRUE if count.where is None else fold(count.where, one.thing, evaluator)
+        part = TRUE if count.where is None else fold(count.where, one.thing, evaluator)
         if not one.surely:
             at_wall = AtWall(one.thing, thing)
             part = _joined(AllOf, [at_wall, part])
         if not one.thing.listed:
             part = _joined(AllOf, [Another(one.thing), part])
         if isinstance(part, Truth):
-            surely += part is Truth.TRUE
+            surely += part is TRUE
         else:
             near.append((one.thing, part))
             more = more or not one.thing.listed
     most = math.inf if more else surely + len(near)
     truth = _between(surely, most, count.operator, count.number)
-    if truth is not Truth.UNKNOWN:
+    if truth is not UNKNOWN:
         return truth
     return Tally(count.operator, count.number - surely, tuple(near), count.of)
 
@@ -197,8 +197,8 @@ def _tally(count: Count, thing: Thing, evaluator: DirectEvaluator) -> Rest | Tru
 def _between(least: float, most: float, operator: Operator, number: int) -> Truth:
     ends = {compare(least, operator, number), compare(most, operator, number)}
     if len(ends) > 1:
-        return Truth.UNKNOWN
-    return Truth.TRUE if ends.pop() else Truth.FALSE
+        return UNKNOWN
+    return TRUE if ends.pop() else FALSE
 
 
 def _unmoved(thing: Thing) -> Thing | None:
@@ -219,7 +219,7 @@ def truth_of(
     match rest:
         case Another(thing):
             now = moved(thing)
-            return Truth.FALSE if now is None else evaluator.exists(now)
+            return FALSE if now is None else evaluator.exists(now)
         case Left(clause, thing):
             now = moved(thing)
             assert now is not None, "whether there is such a thing is looked at first"
@@ -228,20 +228,20 @@ def truth_of(
             now, there = moved(pier), moved(wall)
             for near in () if there is None else evaluator.round(there, pier.subject):
                 if near.thing is now:
-                    return Truth.TRUE if near.surely else Truth.UNKNOWN
-            return Truth.FALSE
+                    return TRUE if near.surely else UNKNOWN
+            return FALSE
         case NotSo(part):
             return _OPPOSITE[truth_of(part, evaluator, moved)]
         case AllOf(parts):
-            return _all(parts, evaluator, moved, Truth.FALSE, Truth.TRUE)
+            return _all(parts, evaluator, moved, FALSE, TRUE)
         case AnyOf(parts):
-            return _all(parts, evaluator, moved, Truth.TRUE, Truth.FALSE)
+            return _all(parts, evaluator, moved, TRUE, FALSE)
         case Tally(operator, number, near):
             least, most = 0.0, 0.0
             for thing, part in near:
                 truth = truth_of(part, evaluator, moved)
-                least += truth is Truth.TRUE
-                if truth is not Truth.FALSE:
+                least += truth is TRUE
+                if truth is not FALSE:
                     now = moved(thing)
                     most += 1 if now is not None and now.listed else math.inf
             return _between(least, most, operator, number)
@@ -259,7 +259,7 @@ def _all(
         truth = truth_of(part, evaluator, moved)
         if truth is decides:
             return decides
-        if truth is Truth.UNKNOWN:
+        if truth is UNKNOWN:
             result = truth
     return result
 

@@ -33,6 +33,8 @@ class Outcome(enum.Enum):
 class Operator(enum.Enum):
     """How two figures or answers are compared."""
 
+    __hash__ = object.__hash__  # each is one of a kind; hashing its name would cost more
+
     IS = "is"
     AT_LEAST = "is at least"
     MORE_THAN = "is more than"

@@ -23,6 +23,8 @@ _KILOWATT_PER_HP = 550 * _NEWTON_PER_LB * _METRE_PER_FT / 1000  # 550 ft-lb/s
 class Kind(enum.Enum):
     """What sort of thing an answer is."""
 
+    __hash__ = object.__hash__  # each is one of a kind; hashing its name would cost more
+
     LENGTH = "length"
     FORCE = "force"
     LINE_LOAD = "line load"

@@ -329,6 +329,7 @@ def write_quantity(value: float, kind: Kind, unit: str | None = None) -> str:
     return f"{number} {unit}".strip()
 
 
+@functools.lru_cache(maxsize=2**15)
 def write_steps(count: int, kind: Kind, unit: str | None = None) -> str:
     """Write whole steps of comparison in a unit: the shortest figure that is this many steps.
 

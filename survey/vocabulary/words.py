@@ -14,8 +14,7 @@ from survey.vocabulary.kinds import MEASURES, Kind, Units, in_units
 class Subject(enum.Enum):
     """What a word is said of: a thing on site, or a pair of things."""
 
-    # Each is one of a kind, and is looked up more than anything else: not by its name's hash.
-    __hash__ = object.__hash__
+    __hash__ = object.__hash__  # each is one of a kind; hashing its name would cost more
 
     SITE = "site"
     WALL = "wall"
@@ -108,6 +107,9 @@ class Word:
 
     def __str__(self) -> str:
         return self.name
+
+    def __hash__(self) -> int:
+        return hash(self.name)
 
     @property
     def key(self) -> str:
