@@ -41,6 +41,7 @@ def careful_house() -> dict[str, Any]:
         "site": {
             "job_name": "2026-114 Fennel House",
             "address": "14 Marlpit Lane, Quillmere",
+            "town": "Quillmere",
             "state": "KS",
             "surveyor": "I. Tarrow, Osk & Tamber Underpinning",
             "survey_date": "2026-11-18",
@@ -402,7 +403,8 @@ def _engineer() -> dict[str, Any]:
     site = careful_house()
     site["site"] |= {
         "job_name": "2026-125 Weir Cottage",
-        "address": "1 Weir Walk, Quillmere",
+        "address": "1 Weir Walk, Tarn Ferry",
+        "town": "Tarn Ferry",
         "all_neighbours_listed": "yes",
     }
     site["walls"][0] |= {
@@ -437,7 +439,8 @@ def _crawl_space() -> dict[str, Any]:
     site = careful_house()
     site["site"] |= {
         "job_name": "2026-130 Sedge Row",
-        "address": "8 Sedge Row, Quillmere",
+        "address": "8 Sedge Row, Tarn Ferry",
+        "town": "Tarn Ferry",
         "inside_work": "crawl space",
         "route_width": "22 in",
         "route_headroom": "40 in",

@@ -24,6 +24,10 @@ SITE_WORDS = (
         "address", "Address of the building",
         "Number, street and town: what a driver or an ambulance needs.",
     ),
+    _d["text"](
+        "town", "Town or city in which the building stands",
+        "By it the jobs of a year are counted at the safety meeting; nothing is judged by it.",
+    ),
     _d["choice"](
         "state", " | ".join((*STATES, OUTSIDE)),
         "State in which the building stands, by its two letters",

@@ -71,7 +71,7 @@ def _names(text: str) -> tuple[str, ...]:
 PAGES: tuple[Page, ...] = (
     _page(
         "Office", Subject.SITE,
-        ("The job", "job name | address | state | surveyor | survey date | crew date | "
+        ("The job", "job name | address | town | state | surveyor | survey date | crew date | "
          "last crew date | emergency contact | competent person"),
         ("Locate ticket", "locate request made | ticket number | ticket start | ticket end | "
          "tolerance zone"),
@@ -196,7 +196,8 @@ _PAGE_OF = {name: page for page in PAGES for block in page.blocks for name in bl
 # What decides on a first visit: with these answered, a check says what else it needs.
 FIRST_VISIT = frozenset(
     _names(
-        "job name | address | state | surveyor | survey date | locate request made | gas odour | "
+        "job name | address | town | state | surveyor | survey date | locate request made | "
+        "gas odour | "
         "gas on the property | power to the building | overhead lines near | occupants | "
         "private lines searched for | walls listed | first wall faces | "
         "asbestos | test hole depth | groundwater met | depth to groundwater | "

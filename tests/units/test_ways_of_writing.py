@@ -470,7 +470,7 @@ TEXTS = [
     *(
         (word, US, [(NOT_KNOWN, NO_ANSWER)])
         for word in ("competent person", "ticket number", "emergency contact", "address",
-                     "surveyor", "photo file", "photo shows")
+                     "town", "surveyor", "photo file", "photo shows")
     ),
 ]  # fmt: skip
 
