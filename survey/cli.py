@@ -301,25 +301,46 @@ def compare(
         Path | None,
         typer.Option("--before", help="Folder of your rules as they were; else the shipped book."),
     ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", help="Folder for a page and a workbook, instead of text."),
+    ] = None,
 ) -> None:
-    """Judge a folder of surveys by two books, and show which verdicts change and by which rule."""
-    from survey.answers import read_survey
-    from survey.assessment.compare import compare as compared
-    from survey.assessment.compare import say
-    from survey.jobs.finding import surveys_in
-    from survey.workbook import open_survey
+    """Judge a folder of surveys by two books, and show which verdicts change and by which rule.
 
-    old, new = load_book(before), load_book(rules)
-    both = old.vocabulary.extended(w for w in new.vocabulary.words if w.name not in old.vocabulary)
-    sites, unread = [], 0
-    for file in surveys_in(surveys):
-        try:
-            sites.append(read_survey(open_survey(file, both), both))
-        except UserError as fault:
-            complain(str(fault))
-            unread += 1
-    books = [f"{name}: {named(folder)}" for name, folder in (("Before", before), ("After", rules))]
-    print("\n".join([*books, "", say(compared(sites, old, new))]))
+    Exit status: 0 if every survey was compared, 2 if one could not be read, 3 for a fault of the
+    program; the worst of all.
+    """
+    from survey.assessment.compare import in_short, say
+    from survey.jobs.comparing import Books, compare_all, in_order
+    from survey.jobs.judging import Unread
+
+    before_book, after_book = load_book(before), load_book(rules)
+    files = None
+    if out is not None:
+        from survey.jobs.compare_files import CompareFiles
+
+        files = CompareFiles(out)
+    number, results = compare_all(surveys, Books(before, rules))
+    comparison, unread = in_order(list(cli_jobs.shown(results, number)))
+    faults = [one.result for one in unread if isinstance(one.result, Unread)]
+    for fault in faults:
+        complain(fault.message)
+    if files is None:
+        print(f"Before: {named(before)}\nAfter: {named(rules)}\n\n{say(comparison)}")
+    else:
+        from survey.jobs.compare_page import Book
+
+        books = (
+            Book(named(before), before_book.fingerprint, before_book.changes),
+            Book(named(rules), after_book.fingerprint, after_book.changes),
+        )
+        files.write(comparison, unread, books)
+        print(
+            f"{in_short(comparison)}\nPage: {files.page}\nThe same as a workbook: {files.workbook}"
+        )
+    if comparison.disagreements or any(fault.fault for fault in faults):
+        raise typer.Exit(PROGRAM_FAULT)
     raise typer.Exit(UNREADABLE if unread else GO)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, TypeVar
@@ -41,7 +42,7 @@ def board(
     from survey.jobs.board import board as made
     from survey.jobs.board_page import write_board
     from survey.jobs.board_workbook import write_board_workbook
-    from survey.jobs.judging import WORKBOOK, Task
+    from survey.jobs.judging import Task
     from survey.jobs.running import check_all
 
     book = load_book(rules)
@@ -49,7 +50,7 @@ def board(
     number, checked = check_all(task, book, rules)
     done = list(shown(checked, number))
     whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
-    page, workbook = out / "board.html", out / WORKBOOK
+    page, workbook = out / "board.html", out / "board.xlsx"
     write_board(whole, page)
     write_board_workbook(whole, workbook)
     for name, jobs in whole.counts.items():
@@ -60,13 +61,15 @@ def board(
 
 
 def shown(items: Iterable[Item], number: int) -> Iterator[Item]:
-    """The same items, with a bar on the terminal that tells how far it is."""
+    """The same items, with a bar that tells how far it is where a terminal shows messages."""
+    if not sys.stderr.isatty():  # rich would leave an empty line even where it shows no bar
+        yield from items
+        return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TimeRemainingColumn
 
     columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    console = Console(stderr=True)
-    with Progress(*columns, console=console, disable=not console.is_terminal) as bar:
+    with Progress(*columns, console=Console(stderr=True)) as bar:
         task = bar.add_task("", total=number)
         for item in items:
             yield item

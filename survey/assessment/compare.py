@@ -1,17 +1,18 @@
 """What another rule book would have done to sites that were surveyed before.
 
-``compare`` judges every survey by two books and keeps what differs; ``say`` tells it in plain
-text. Both are pure: a thousand surveys may be given one after another.
+``compare_site`` judges a survey by two books and keeps what differs; ``say`` tells it of many in
+plain text. Both are pure.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
 from survey.assessment.assessment import Assessment, assess
-from survey.assessment.decision import Verdict
+from survey.assessment.decision import Verdict, worse
 from survey.assessment.findings import Finding
 from survey.errors import Problem
 from survey.model import Survey
@@ -19,6 +20,8 @@ from survey.rulebook.rules import Conclusion, Outcome, Rule, RuleBook
 from survey.vocabulary import tidy
 
 _NOTHING, _OPEN, _LIFTED = "nothing", "can't be told", "released"
+DISAGREE = "The program's two evaluators disagree at"
+FAULT = "That is a fault of the program; nothing that is said of these sites may be relied on."
 _WIDEST = 100
 _MOST_PLACES = 8
 
@@ -55,7 +58,7 @@ class SiteComparison:
     """One site by two books.
 
     Args:
-        name: of its survey.
+        name: of its survey, unlike that of any other.
         before, after: the verdict for the site.
         piers: every pier location, in the order of the form.
         shifts: what rules give differently, in the order of the findings.
@@ -76,6 +79,16 @@ class SiteComparison:
         return self.before is not self.after
 
     @property
+    def looser(self) -> bool:
+        """Whether the verdict of the site would be a better one."""
+        return self.verdict_changed and worse(self.before, self.after) is self.before
+
+    @property
+    def let_go(self) -> bool:
+        """Whether the crew could start by the later book only."""
+        return self.after.may_start and not self.before.may_start
+
+    @property
     def changed(self) -> bool:
         """Whether anything is another: the verdict, that of a pier, or what a rule gives."""
         return (
@@ -86,41 +99,73 @@ class SiteComparison:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleChange:
+    """A rule that gives something else at some sites: how many places there are at each."""
+
+    code: str
+    name: str
+    places_at: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
 class Comparison:
     """Every site by two books, in the order given."""
 
     sites: tuple[SiteComparison, ...]
 
+    @property
+    def other_verdict(self) -> tuple[SiteComparison, ...]:
+        """The sites whose verdict is another one."""
+        return tuple(site for site in self.sites if site.verdict_changed)
 
-def compare(
-    surveys: Iterable[tuple[Survey, Sequence[Problem]]], before: RuleBook, after: RuleBook
-) -> Comparison:
-    """Judge every survey by both books.
+    @property
+    def other_findings(self) -> tuple[SiteComparison, ...]:
+        """The sites with the same verdict, where something else is another."""
+        return tuple(site for site in self.sites if site.changed and not site.verdict_changed)
+
+    @property
+    def unchanged(self) -> tuple[SiteComparison, ...]:
+        """The sites where nothing is another."""
+        return tuple(site for site in self.sites if not site.changed)
+
+    @property
+    def disagreements(self) -> tuple[SiteComparison, ...]:
+        """The sites of which nothing that is said may be relied on."""
+        return tuple(site for site in self.sites if site.disagreement)
+
+    @property
+    def by_rule(self) -> tuple[RuleChange, ...]:
+        """Each rule that gives something else, most sites first."""
+        changed: dict[tuple[str, str], Counter[str]] = {}
+        for site in self.sites:
+            for shift in site.shifts:
+                places = changed.setdefault((shift.code, shift.name), Counter())
+                places[site.name] += len(shift.places)
+        found = (RuleChange(*rule, places) for rule, places in changed.items())
+        return tuple(sorted(found, key=lambda one: (-len(one.places_at), one.code)))
+
+
+def compare_site(
+    survey: Survey, problems: Sequence[Problem], before: RuleBook, after: RuleBook
+) -> SiteComparison:
+    """Judge a survey by both books.
 
     Args:
-        surveys: each with its cells to put right, read with a vocabulary that has the own
-            questions of both books.
-        before: the book that the surveys were judged by.
-        after: the book that they might be judged by.
+        survey: read with a vocabulary that has the own questions of both books.
+        problems: its cells to put right.
+        before: the book that it was judged by.
+        after: the book that it might be judged by.
     """
+    one, other = assess(survey, problems, before), assess(survey, problems, after)
     names = {rule.code: rule.name for book in (before, after) for rule in book}
-    return Comparison(
-        tuple(
-            _site(assess(survey, problems, before), assess(survey, problems, after), names)
-            for survey, problems in surveys
-        )
-    )
-
-
-def _site(before: Assessment, after: Assessment, names: Mapping[str, str]) -> SiteComparison:
     piers = tuple(
-        PierVerdict(one.label, one.verdict, other.verdict)
-        for one, other in zip(before.piers, after.piers, strict=True)
+        PierVerdict(pier.label, pier.verdict, again.verdict)
+        for pier, again in zip(one.piers, other.piers, strict=True)
     )
     return SiteComparison(
-        before.survey.name, before.verdict, after.verdict, piers,
-        tuple(_shifts(_given(before), _given(after), names)),
-        bool(before.disagreement or after.disagreement),
+        survey.name, one.verdict, other.verdict, piers,
+        tuple(_shifts(_given(one), _given(other), names)),
+        bool(one.disagreement or other.disagreement),
     )  # fmt: skip
 
 
@@ -161,28 +206,30 @@ def _shifts(
 
 def say(comparison: Comparison) -> str:
     """The comparison in plain text, in lines of at most 100 characters."""
-    sites = comparison.sites
-    verdicts = [site for site in sites if site.verdict_changed]
-    details = [site for site in sites if site.changed and not site.verdict_changed]
-    same = [site.name for site in sites if not site.changed]
-    faults = [site.name for site in sites if site.disagreement]
-    lines = [
-        f"{_count(len(sites), 'site')} compared. Another verdict: {len(verdicts)}. "
-        f"Same verdict, other findings: {len(details)}. No change: {len(same)}."
-    ]
-    if faults:
-        lines += _wrapped(
-            "The program's two evaluators disagree at: " + ", ".join(map(tidy, faults)) + ". That "
-            "is a fault of the program; nothing that is said of these sites may be relied on."
-        )
-    for title, changed in (("Another verdict", verdicts), ("Other findings", details)):
+    lines = [in_short(comparison)]
+    if faults := comparison.disagreements:
+        lines += _wrapped(f"{DISAGREE}: {', '.join(tidy(site.name) for site in faults)}. {FAULT}")
+    for title, changed in (
+        ("Another verdict", comparison.other_verdict),
+        ("Other findings", comparison.other_findings),
+    ):
         if changed:
             lines += ["", title, *(line for site in changed for line in _told(site))]
-    if any(site.shifts for site in sites):
-        lines += ["", "By rule", *_by_rule(sites)]
-    if same:
-        lines += ["", *_wrapped(f"No change: {', '.join(map(tidy, same))}")]
+    if comparison.by_rule:
+        lines += ["", "By rule", *_by_rule(comparison)]
+    if same := comparison.unchanged:
+        lines += ["", *_wrapped(f"No change: {', '.join(tidy(site.name) for site in same)}")]
     return "\n".join(lines)
+
+
+def in_short(comparison: Comparison) -> str:
+    """How many sites came out how, in a line."""
+    return (
+        f"{_count(len(comparison.sites), 'site')} compared. "
+        f"Another verdict: {len(comparison.other_verdict)}. "
+        f"Same verdict, other findings: {len(comparison.other_findings)}. "
+        f"No change: {len(comparison.unchanged)}."
+    )
 
 
 def _told(site: SiteComparison) -> Iterator[str]:
@@ -193,24 +240,22 @@ def _told(site: SiteComparison) -> Iterator[str]:
         if pier.before is not pier.after:
             shifted.setdefault((pier.before, pier.after), []).append(pier.label)
     for (one, other), labels in shifted.items():
-        yield from _wrapped(f"{_places(labels)}: {one.value} -> {other.value}", "    ")
+        yield from _wrapped(f"{some_places(labels)}: {one.value} -> {other.value}", "    ")
     for shift in site.shifts:
-        given = f"{shift.before} -> {shift.after}, at {_places(shift.places)}"
+        given = f"{shift.before} -> {shift.after}, at {some_places(shift.places)}"
         yield from _wrapped(f"{shift.code} {shift.name}: {given}", "    ")
 
 
-def _by_rule(sites: Iterable[SiteComparison]) -> Iterator[str]:
+def _by_rule(comparison: Comparison) -> Iterator[str]:
     """Each rule that gives something else, with the sites where it does; most sites first."""
-    changed: dict[tuple[str, str], dict[str, None]] = {}
-    for site in sites:
-        for shift in site.shifts:
-            changed.setdefault((shift.code, shift.name), {})[tidy(site.name)] = None
-    for (code, name), named in sorted(changed.items(), key=lambda one: (-len(one[1]), one[0])):
-        where = f"{_count(len(named), 'site')} ({', '.join(named)})"
-        yield from _wrapped(f"{code} {name}: {where}", "  ")
+    for rule in comparison.by_rule:
+        sites = ", ".join(map(tidy, rule.places_at))
+        where = f"{_count(len(rule.places_at), 'site')} ({sites})"
+        yield from _wrapped(f"{rule.code} {rule.name}: {where}", "  ")
 
 
-def _places(labels: Sequence[str]) -> str:
+def some_places(labels: Sequence[str]) -> str:
+    """The first labels, and how many more there are."""
     shown = ", ".join(tidy(label) for label in labels[:_MOST_PLACES])
     more = len(labels) - _MOST_PLACES
     return f"{shown} and {more} more" if more > 0 else shown

@@ -89,10 +89,19 @@ def write_tables(tables: Sequence[Table], file: Path, made: Made) -> None:
     Raises:
         UserError: something else stands there, such as a survey, or it can't be written.
     """
-    refuse_unless(lambda there: is_made(there, made), file, made.what)
+    refuse_other_workbook(file, made)
     content = _packed(_workbook(tables, made))
     with told(file, made.what), whole(file) as part:
         part.write_bytes(content)
+
+
+def refuse_other_workbook(file: Path, made: Made) -> None:
+    """Stop before a workbook is written over what is none of its sort.
+
+    Raises:
+        UserError: something else stands there, or it can't be read.
+    """
+    refuse_unless(lambda there: is_made(there, made), file, made.what)
 
 
 def is_made(file: Path, made: Made) -> bool:
@@ -101,9 +110,18 @@ def is_made(file: Path, made: Made) -> bool:
     Raises:
         OSError: it can't be read.
     """
+    return holds(file, made.mark)
+
+
+def holds(file: Path, mark: str) -> bool:
+    """Whether a file is a workbook with a mark.
+
+    Raises:
+        OSError: it can't be read.
+    """
     try:
         with zipfile.ZipFile(file) as package, package.open(_MARKED_PART) as part:
-            return f'"{made.mark}"'.encode() in part.read(_MOST_MARKED)
+            return f'"{mark}"'.encode() in part.read(_MOST_MARKED)
     except (KeyError, EOFError, ValueError, RuntimeError, zipfile.BadZipFile, zlib.error):
         return False
 

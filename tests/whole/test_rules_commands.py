@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from survey.answers import read_survey
@@ -175,14 +176,45 @@ def test_two_books_are_compared_over_a_folder_of_surveys(ours, tmp_path):
     ran = run("rules", "compare", sites, "--rules", ours)
     assert ran.returncode == 2  # one could not be read, the other is compared
     assert "broken.xlsx" in ran.stderr
-    assert "a: GO WITH CONDITIONS -> HOLD" in ran.stdout
+    assert "a.json: GO WITH CONDITIONS -> HOLD" in ran.stdout
     assert "OWN-1" in ran.stdout
     run("check", sites / "a.json", "--out", sites / "sheets", "--xlsx")  # no record is a survey
     back = run("rules", "compare", sites, "--before", ours)
     assert "1 site compared" in back.stdout
     assert "record" not in back.stderr
-    assert "a: HOLD -> GO WITH CONDITIONS" in back.stdout
+    assert "a.json: HOLD -> GO WITH CONDITIONS" in back.stdout
     assert run("rules", "compare", tmp_path / "ours", "--rules", ours).returncode == 2
+
+
+def test_a_comparison_is_written_as_page_and_workbook_and_over_nothing_else(ours, tmp_path):
+    sites, out = tmp_path / "sites", tmp_path / "sites" / "out"
+    (sites / "b").mkdir(parents=True)
+    said = write_document(survey_of(careful_house()))
+    for name in ("b/1.json", "a.json", "b/1.copy.json", "c.json"):
+        (sites / name).write_text(said, "utf-8")
+    (sites / "broken.xlsx").write_bytes(b"spoilt")
+    ran = run("rules", "compare", sites, "--rules", ours, "--out", out)
+    assert ran.returncode == 2
+    assert ran.stderr.count("\n") == 2  # no bar where nobody watches
+    assert "4 sites compared. Another verdict: 4." in ran.stdout
+    assert f"Page: {out / 'compare.html'}" in ran.stdout
+    page = (out / "compare.html").read_text("utf-8")
+    assert "Not read: 1" in page
+    assert "own.rules:2" in page
+    book = openpyxl.load_workbook(out / "compare.xlsx")
+    assert [row[:3] for row in book["Sites"].iter_rows(min_row=2, values_only=True)] == [
+        (name, "GO WITH CONDITIONS", "HOLD")
+        for name in ("a.json", "b/1.copy.json", "b/1.json", "c.json")
+    ]
+    before = (out / "compare.xlsx").read_bytes()
+    assert run("rules", "compare", sites, "--rules", ours, "--out", out).returncode == 2
+    assert (out / "compare.xlsx").read_bytes() == before  # and it was no survey
+    assert (out / "compare.html").read_text("utf-8") == page
+    (out / "compare.html").write_text("somebody's own", "utf-8")
+    ran = run("rules", "compare", sites, "--out", out)
+    assert ran.returncode == 2
+    assert "not an earlier page of a comparison" in ran.stderr
+    assert (out / "compare.html").read_text("utf-8") == "somebody's own"
 
 
 def test_the_book_is_written_as_a_page_and_over_nothing_else(ours, tmp_path):

@@ -6,7 +6,7 @@ import datetime as dt
 import pytest
 
 from survey.assessment import Verdict
-from survey.assessment.compare import Comparison, PierVerdict, Shift, compare, say
+from survey.assessment.compare import Comparison, PierVerdict, Shift, compare_site, say
 from survey.rulebook.rules import Comparison as Clause
 from survey.rulebook.rules import Outcome, Rule, RuleBook
 from tests.made_assessments import (
@@ -34,7 +34,7 @@ def rule(code: str) -> Rule:
 
 
 def compared(*assessments, before=BOOK, after=BOOK) -> Comparison:
-    return compare([(a.survey, a.problems) for a in assessments], before, after)
+    return Comparison(tuple(compare_site(a.survey, a.problems, before, after) for a in assessments))
 
 
 # Spoil has to lie 4 ft off instead of 2 ft, and whoever does not keep to that is stopped.
@@ -125,16 +125,25 @@ def test_other_findings_under_the_same_verdict_are_no_other_verdict():
     assert [(s.code, s.places) for s in site.shifts] == [("CREW-1", ("site",))]
 
 
-def test_surveys_are_taken_one_after_another():
-    taken = []
+def test_looser_and_stricter_are_told_apart_and_what_could_start_only_now():
+    (stricter,) = compared(go(), after=FARTHER).sites
+    (looser,) = compared(go(), before=FARTHER).sites
+    (same,) = compared(go()).sites
+    (no_start,) = compared(
+        judged(site={"locate request made": "no"}, every_pier={"spoil distance": None}),
+        after=without("LINE-2"),
+    ).sites
+    assert [one.looser for one in (stricter, looser, same, no_start)] == [False, True, False, True]
+    assert [one.let_go for one in (stricter, looser, same, no_start)] == [False, True, False, False]
 
-    def surveys():
-        for name in ("a", "b"):
-            taken.append(name)
-            made = judged(name=name)
-            yield made.survey, made.problems
 
-    assert [site.name for site in compare(surveys(), BOOK, FARTHER).sites] == taken == ["a", "b"]
+def test_a_rule_is_counted_by_sites_and_places():
+    both = compared(
+        judged(name="alder", piers=3), judged(name="birch", piers=2), after=FARTHER
+    ).by_rule
+    assert [(one.code, dict(one.places_at)) for one in both] == [
+        ("DIG-3", {"alder": 3, "birch": 2})
+    ]
 
 
 def test_all_of_it_is_said():
