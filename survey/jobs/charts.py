@@ -23,7 +23,7 @@ _SWATCH_MM = 6.0
 
 
 class Fill(Enum):
-    """How a part of a bar looks: spacing of lines that rise and that fall, mm; none for no lines."""
+    """How a part of a bar looks, by the name of its look."""
 
     FULL = "chart-full"
     CROSSED = "chart-crossed"

@@ -25,6 +25,7 @@ NOT_GIVEN = "not given"
 NO_SURVEY_DATE = "no survey date"
 RELEASED = "released"
 _MOST_OF_A_GROUP = 3
+_NUMBERS = ("site", "places", "rows", "waiting_rows")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +140,7 @@ class GroupFigure:
         rows: answers that are not known, at all of them together.
         waiting_rows: how many of those a finding waits for.
         rules: those that hold the crew up at most of its sites: code, name and number of sites.
-        answers: those not known at most of its sites: word and number of sites.
+        answers: those that findings wait for at most of its sites: word and number of sites.
     """
 
     name: str
@@ -179,22 +180,22 @@ class Figures:
 
 def choose(checked: Iterable[Checked], span: Span) -> Chosen:
     """Which of many surveys were made in a span of days, in the order of their files."""
-    lists: dict[str, list[str]] = {
-        name: [] for name in ("undated", "outside", "disagreeing", "unread")
-    }
-    sites = []
+    undated: list[str] = []
+    outside: list[str] = []
+    disagreeing: list[str] = []
+    unread: list[str] = []
+    sites: list[Site] = []
     for one in sorted(checked, key=lambda one: one.file):
         job = one.result
         if isinstance(job, Unread):
-            lists["unread"].append(one.file)
-        elif span.holds(job.survey_day):
-            if job.disagreement:
-                lists["disagreeing"].append(one.file)
-            else:
-                sites.append(Site(one.file, job))
+            unread.append(one.file)
+        elif not span.holds(job.survey_day):
+            (undated if job.survey_day is None else outside).append(one.file)
+        elif job.disagreement:
+            disagreeing.append(one.file)
         else:
-            lists["undated" if job.survey_day is None else "outside"].append(one.file)
-    return Chosen(tuple(sites), **{name: tuple(files) for name, files in lists.items()})
+            sites.append(Site(one.file, job))
+    return Chosen(tuple(sites), tuple(undated), tuple(outside), tuple(disagreeing), tuple(unread))
 
 
 def figures(chosen: Chosen) -> Figures:
@@ -235,9 +236,8 @@ class _Frames:
         )  # fmt: skip
 
     def _table(self, columns: Sequence[str], rows: Iterable[tuple[Any, ...]]) -> pd.DataFrame:
-        counts = {name: int for name in ("site", "places", "rows", "waiting_rows")}
         made = self._pd.DataFrame(list(rows), columns=list(columns))
-        return made.astype({name: kind for name, kind in counts.items() if name in columns})
+        return made.astype({name: int for name in columns if name in _NUMBERS})
 
     def rules(self) -> Iterator[RuleFigure]:
         fired = self._fired
@@ -291,25 +291,25 @@ class _Frames:
 
     def groups(self, by: str) -> Iterator[GroupFigure]:
         names = self._sites[by]
-        verdicts = self._pd.crosstab(names, self._sites["verdict"].map(lambda one: one.value))
         sizes = names.value_counts()
-        held = self._fired[self._fired["outcome"].isin(HOLDING)]
-        rules = held.join(names, on="site").groupby([by, "code", "name"])["site"].nunique()
+        verdicts = self._pd.crosstab(names, self._sites["verdict"].map(_value))
+        held = self._fired[self._fired["outcome"].isin(HOLDING)].join(names, on="site")
+        rules = held.groupby([by, "code", "name"])["site"].nunique()
         asked = self._open.join(names, on="site")
-        answers = asked.groupby([by, "word"])["site"].nunique()
-        rows = asked.groupby(by)[["rows", "waiting_rows"]].sum()
+        answers = asked[asked["waiting_rows"] > 0].groupby([by, "word"])["site"].nunique()
+        rows = asked.groupby(by)[["rows", "waiting_rows"]].sum().reindex(sizes.index, fill_value=0)
         for name in sorted(sizes.index, key=lambda name: (-sizes[name], name.casefold())):
             yield GroupFigure(
                 name, int(sizes[name]), _by_verdict(verdicts.loc[name]),
-                *(map(int, rows.loc[name]) if name in rows.index else (0, 0)),
-                tuple((*key, number) for key, number in _most(rules, name)),
-                tuple((key[0], number) for key, number in _most(answers, name)),
+                int(rows["rows"][name]), int(rows["waiting_rows"][name]),
+                tuple((code, rule, number) for (code, rule), number in _most(rules, name)),
+                tuple((word, number) for word, number in _most(answers, name)),
             )  # fmt: skip
 
     def months(self) -> Iterator[MonthFigure]:
         """Every month from the first to the last, those without a survey among them."""
         months = self._sites["month"]
-        table = self._pd.crosstab(months, self._sites["verdict"].map(lambda one: one.value))
+        table = self._pd.crosstab(months, self._sites["verdict"].map(_value))
         dated = sorted(name for name in table.index if name != NO_SURVEY_DATE)
         names = (
             [str(one) for one in self._pd.period_range(dated[0], dated[-1], freq="M")]
@@ -325,23 +325,27 @@ class _Frames:
 
 
 def _counted(table: pd.DataFrame, by: list[str]) -> pd.DataFrame:
-    """Sites and rows where an answer is not known, and where a finding waits; most sites first."""
+    """Sites and rows where an answer is not known; first what findings wait for at most sites."""
     waiting = table["site"].where(table["waiting_rows"] > 0)
     counted = table.assign(waiting_site=waiting).groupby(by).agg(
         sites=("site", "nunique"), rows=("rows", "sum"),
         waiting_sites=("waiting_site", "nunique"), waiting_rows=("waiting_rows", "sum"),
     )  # fmt: skip
-    order = ["waiting_sites", "sites", "rows"]
+    order = ["waiting_sites", "sites", "waiting_rows", "rows"]
     return counted.sort_index().sort_values(order, ascending=False, kind="stable")
 
 
-def _most(counts: pd.Series, group: str) -> Iterator[tuple[tuple[str, ...], int]]:
+def _most(counts: pd.Series, group: str) -> Iterator[tuple[Any, int]]:
     """What is found at most sites of a group: what it is, and at how many."""
     if group not in counts.index.get_level_values(0):
         return
-    found = counts.loc[[group]].droplevel(0).sort_index()
-    for key, number in found.sort_values(ascending=False, kind="stable")[:_MOST_OF_A_GROUP].items():
-        yield (key if isinstance(key, tuple) else (key,)), int(number)
+    found = counts[group].sort_index().sort_values(ascending=False, kind="stable")
+    for key, number in found[:_MOST_OF_A_GROUP].items():
+        yield key, int(number)
+
+
+def _value(verdict: Verdict) -> str:
+    return verdict.value
 
 
 def _by_verdict(row: Mapping[str, Any]) -> dict[Verdict, int]:
