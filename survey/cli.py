@@ -100,7 +100,10 @@ def check(  # noqa: PLR0917 - the options of the command
         out, to_stdout=json_to == "-", mark=mark, strict=strict, crew=crew, pdf=pdf, xlsx=xlsx
     )
     if not wanted.to_stdout:
+        from survey.files import sweep
+
         _refuse_same_names(files)
+        sweep(out)
     raise typer.Exit(max(_check_one(file, book, wanted) for file in files))
 
 
@@ -423,9 +426,14 @@ def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
 
 
 def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
+    import datetime as dt
+
+    from survey.files import open_elsewhere
     from survey.photos import load_photos
     from survey.sheets import Languages, Wished, record_line, summary, write_sheet
 
+    if elsewhere := open_elsewhere(file):
+        complain(elsewhere)
     told = read(file, book)
     marked = _marked_copy(file, told, wanted.out) if wanted.mark and told.problems else None
     if wanted.strict and told.problems:
@@ -436,7 +444,8 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
         print(record_line(assessment, photos))
     else:
         wished = Wished(Languages(wanted.crew), workbook=wanted.xlsx, pdf=wanted.pdf)
-        written = write_sheet(assessment, wanted.out, photos, wished)
+        today = dt.date.today()  # noqa: DTZ011 - the day on the office wall
+        written = write_sheet(assessment, wanted.out, photos, wished, today=today)
         book_used = "" if assessment.changes else "\nRules: the shipped book alone"
         print(f"{summary(assessment, photos)}{book_used}\nSheet: {written.sheet}")
         print(f"Crew's page: {written.crew}\nEngineer's pages: {written.engineer}")
@@ -446,7 +455,11 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
             print(f"PDF: {printed}")
         if marked:
             print(f"Marked copy: {marked}")
+        if written.kept.file:
+            print(f"History: {written.kept.file}{'' if written.kept.new else ', as it was'}")
         print()
+        if written.kept.note:
+            complain(written.kept.note)
     if assessment.disagreement:
         complain(f"{file}: internal disagreement, a fault of the program; see the sheet.")
         return PROGRAM_FAULT

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import re
 import secrets
-from collections.abc import Callable, Iterator
+import time
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
 from survey.errors import UserError
+
+_PART = re.compile(r"\.[0-9a-f]{16}\.part")
+_DAY = 24 * 60 * 60
 
 
 def refuse_other(file: Path, marker: str, what: str) -> None:
@@ -65,18 +71,117 @@ def refuse_existing(file: Path) -> None:
 
 def replace(file: Path, text: str) -> None:
     """Write a file beside its place, then move it there in one step."""
-    with whole(file) as part, part.open("x", encoding="utf-8", newline="\n") as stream:
-        stream.write(text)
+    with whole(file) as part:
+        _write(part, text)
+
+
+def replace_all(texts: Mapping[Path, str], what: str) -> None:
+    """Write files beside their places, and only when all of them are whole move them there.
+
+    So a full disk leaves every earlier one as it was.
+
+    Args:
+        texts: the text of each, in the order in which they are moved.
+        what: what is written, such as ``sheet``.
+
+    Raises:
+        UserError: one can't be written.
+    """
+    parts: dict[Path, Path] = {}
+    try:
+        for file, text in texts.items():
+            parts[file] = _part_of(file)
+            with told(file, what):
+                _write(parts[file], text)
+        for file, part in parts.items():
+            with told(file, what):
+                os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
+    finally:
+        for part in parts.values():
+            _remove(part)
 
 
 @contextmanager
 def whole(file: Path) -> Iterator[Path]:
     """A place beside a file to write to; what stands there is moved to its place at the end."""
-    part = file.with_name(f".{secrets.token_hex(8)}.part")
+    part = _part_of(file)
     try:
         yield part
         os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
     finally:
+        _remove(part)
+
+
+def add(file: Path, content: bytes) -> bool:
+    """Write a new file, whole, unless something has its name already.
+
+    Of two runs that add a file of one name at once, one does and the other is told.
+
+    Returns:
+        Whether it was added.
+
+    Raises:
+        OSError: it can't be written.
+    """
+    part = _part_of(file)
+    try:
+        part.write_bytes(content)
+        return _named(part, file)
+    finally:
+        _remove(part)
+
+
+def _named(part: Path, file: Path) -> bool:
+    """Give a part its name in one step, unless something has that name already."""
+    try:
+        os.link(part, file)
+    except FileExistsError:
+        return False
+    except OSError:  # a file system without links, such as that of many a USB stick
+        try:
+            if os.name == "nt":
+                os.rename(part, file)  # noqa: PTH104 - on Windows it replaces nothing
+            else:
+                file.open("x").close()  # the name is ours from here on
+                os.replace(part, file)  # noqa: PTH105
+        except FileExistsError:
+            return False
+    return True
+
+
+def sweep(folder: Path) -> None:
+    """Remove the parts of files that killed runs left in a folder.
+
+    Only those that are a day old: a younger one may be of a run that still writes it.
+    """
+    with contextlib.suppress(OSError):
+        for entry in os.scandir(folder):
+            if _PART.fullmatch(entry.name) and time.time() - entry.stat().st_mtime > _DAY:
+                _remove(Path(entry.path))
+
+
+def open_elsewhere(file: Path) -> str:
+    """That a file is open in a spreadsheet program, as the mark beside it says; empty if not."""
+    for mark in (f".~lock.{file.name}#", f"~${file.name}"):
+        if os.path.lexists(file.with_name(mark)):
+            return (
+                f"{file}: open in another program, for {mark} stands beside it. What is not "
+                "saved there was not judged: save it there and check again."
+            )
+    return ""
+
+
+def _part_of(file: Path) -> Path:
+    return file.with_name(f".{secrets.token_hex(8)}.part")
+
+
+def _write(part: Path, text: str) -> None:
+    with part.open("x", encoding="utf-8", newline="\n") as stream:
+        stream.write(text)
+
+
+def _remove(part: Path) -> None:
+    with contextlib.suppress(OSError):  # what is left is swept up later
         part.unlink(missing_ok=True)
 
 

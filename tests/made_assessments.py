@@ -13,6 +13,7 @@ from survey.rulebook.reading import read_book
 from survey.rulebook.rules import Rule, RuleBook
 from survey.vocabulary import VOCABULARY, Subject
 
+TODAY = dt.date(2026, 11, 30)
 CREW_DATE = dt.date(2026, 12, 1)
 LAST_CREW_DATE = dt.date(2026, 12, 4)
 

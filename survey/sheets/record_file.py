@@ -86,6 +86,11 @@ def _digest(text: bytes) -> str:
     return hashlib.sha256(text.replace(b"\n", b"")).hexdigest()
 
 
+def digest_of(text: str) -> str:
+    """The digest that the text of a record says of itself; empty if it has none."""
+    return text.rpartition(f'"{_DIGEST}": "')[2].partition('"')[0]
+
+
 def read_record(text: str) -> Written:
     """Read a record that a check wrote.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import re
 from collections.abc import Iterable
@@ -10,13 +11,14 @@ from pathlib import Path
 from typing import NamedTuple
 
 from survey.assessment import Assessment
-from survey.files import refuse_other, replace, told
+from survey.files import refuse_other, replace_all, told
 from survey.photos import NO_PHOTOS, Photos
 from survey.sheets._shape import faults
 from survey.sheets.crew import MARKER as CREW_MARKER
 from survey.sheets.crew import Languages, render_crew
 from survey.sheets.engineer import MARKER as ENGINEER_MARKER
 from survey.sheets.engineer import render_engineer
+from survey.sheets.history import Kept, history_folder, keep, keep_unkept
 from survey.sheets.html import MARKER as SHEET_MARKER
 from survey.sheets.html import render
 from survey.sheets.record import Record, record
@@ -45,7 +47,10 @@ class Wished:
 
 
 class Written(NamedTuple):
-    """The files of a site; none for a workbook that nobody wished for."""
+    """The files of a site; none for a workbook that nobody wished for.
+
+    ``kept`` says what became of the record in the history of the job.
+    """
 
     sheet: Path
     record: Path
@@ -53,21 +58,28 @@ class Written(NamedTuple):
     engineer: Path
     workbook: Path | None
     pdfs: tuple[Path, ...]
+    kept: Kept
 
 
 def write_sheet(
-    assessment: Assessment, folder: Path, photos: Photos = NO_PHOTOS, wished: Wished | None = None
+    assessment: Assessment,
+    folder: Path,
+    photos: Photos = NO_PHOTOS,
+    wished: Wished | None = None,
+    *,
+    today: dt.date,
 ) -> Written:
     """Write the sheet of a site, its other pages and its record, named after its survey.
 
     Earlier ones of the same survey are replaced, and sheet and record say what changed since; any
-    other file is left alone.
+    other file is left alone. The record is kept in the history of the job, too.
 
     Args:
         assessment: of the site.
         folder: where they go, made where it is missing.
         photos: of the site; they stand in the sheet itself.
         wished: what else to write; nothing if not given.
+        today: the day of issue, for the history.
 
     Raises:
         UserError: the folder or a file can't be written, something else stands there, or a PDF is
@@ -94,13 +106,14 @@ def write_sheet(
         sheet: render(assessment, photos, since),
         data: write_record(assessment, photos, since),
     }
-    for file, text in texts.items():
-        with told(file, _WHAT):
-            replace(file, text)
+    history = history_folder(data)
+    keep_unkept(data, history)
+    replace_all(texts, _WHAT)
+    kept = keep(texts[data], history, today)
     if wished.workbook:
         _write_workbook(record(assessment, photos, since), workbook)
     pdfs = _print((sheet, crew, engineer)) if wished.pdf else ()
-    return Written(sheet, data, crew, engineer, workbook if wished.workbook else None, pdfs)
+    return Written(sheet, data, crew, engineer, workbook if wished.workbook else None, pdfs, kept)
 
 
 def _write_workbook(made: Record, file: Path) -> None:

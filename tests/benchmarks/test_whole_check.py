@@ -21,6 +21,7 @@ from survey.rulebook.direct import DirectEvaluator
 from survey.sheets import write_sheet
 from survey.workbook import open_survey, write_form
 from tests.demo_surveys import careful_house, pier, survey_of
+from tests.made_assessments import TODAY
 
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning")
 
@@ -68,7 +69,7 @@ def test_openpyxl_loads_it(benchmark, workbook):
 def test_whole_check_read_to_written_sheet(benchmark, workbook, book, tmp_path):
     def check() -> Path:
         survey, problems = read_survey(open_survey(workbook))
-        return write_sheet(assess(survey, problems, book), tmp_path)[0]
+        return write_sheet(assess(survey, problems, book), tmp_path, today=TODAY)[0]
 
     assert benchmark(check).is_file()
 

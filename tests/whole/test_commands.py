@@ -57,7 +57,8 @@ def test_demo_sites_reach_their_verdicts_and_exit_statuses(name, tmp_path):
     assert ran.stdout.startswith(f"{VERDICTS[name]}: ")
     assert ran.returncode == (0 if VERDICTS[name].startswith("GO") else 1)
     assert {file.name for file in tmp_path.iterdir()} == {
-        f"{name}.html", f"{name} crew.html", f"{name} engineer.html", f"{name}.json",
+        f"{name}.html", f"{name} crew.html", f"{name} engineer.html", f"{name} history",
+        f"{name}.json",
     }  # fmt: skip
     record = json.loads((tmp_path / f"{name}.json").read_text("utf-8"))
     assert record["verdict"] == VERDICTS[name]

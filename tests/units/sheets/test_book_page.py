@@ -9,7 +9,7 @@ import pytest
 
 from survey.errors import UserError
 from survey.sheets.book_page import MARKER, render_book, write_book_page
-from tests.made_assessments import go
+from tests.made_assessments import TODAY, go
 from tests.made_books import OWN, SHIPPED, hostile_book
 from tests.pages import Page
 
@@ -217,7 +217,7 @@ def test_a_file_that_is_no_such_page_is_left_alone(tmp_path):
 
     mine = tmp_path / "mine.html"
     mine.write_text("<!DOCTYPE html>\nmine")
-    sheet, *_ = write_sheet(go(), tmp_path)
+    sheet, *_ = write_sheet(go(), tmp_path, today=TODAY)
     for file in (mine, sheet):
         before = file.read_bytes()
         with pytest.raises(UserError, match=r"not an earlier page of a rule book .* left alone"):

@@ -13,7 +13,7 @@ import pytest
 from survey.photos import AskedPhoto, Photo, Photos, Place
 from survey.sheets import record, record_schema, render, summary, write_record, write_sheet
 from survey.vocabulary import Subject
-from tests.made_assessments import go, judged, no_go, on_hold
+from tests.made_assessments import TODAY, go, judged, no_go, on_hold
 from tests.made_pictures import BLUE, RED, jpeg
 from tests.pages import Page
 
@@ -162,7 +162,7 @@ def test_the_record_lists_them_without_their_bytes():
 
 
 def test_sheet_and_record_are_written_with_them(tmp_path):
-    page, data, *_ = write_sheet(go(), tmp_path, SHOWN)
+    page, data, *_ = write_sheet(go(), tmp_path, SHOWN, today=TODAY)
     assert page.read_text("utf-8").count("<img") == 3
     assert len(json.loads(data.read_text("utf-8"))["photos"]) == 3
 

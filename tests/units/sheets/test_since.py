@@ -23,6 +23,7 @@ from tests.made_assessments import (
     BOOK,
     EACH_VERDICT,
     RELEASE,
+    TODAY,
     cell,
     for_engineer,
     go,
@@ -224,7 +225,7 @@ def test_a_site_is_another_one_where_neither_job_nor_address_is_the_same(site, s
 
 
 def checked(assessment, folder):
-    page, data, *_ = write_sheet(assessment, folder)
+    page, data, *_ = write_sheet(assessment, folder, today=TODAY)
     text = data.read_text("utf-8")
     jsonschema.validate(json.loads(text), record_schema())
     return page.read_bytes(), data.read_bytes(), read_record(text)["since"]
@@ -270,7 +271,7 @@ def _forged(text):
     ],
 )
 def test_a_record_that_can_not_be_relied_on_is_told_and_never_a_failure(tmp_path, damage, note):
-    _, data, *_ = write_sheet(judged(site={"locate request made": "no"}), tmp_path)
+    _, data, *_ = write_sheet(judged(site={"locate request made": "no"}), tmp_path, today=TODAY)
     data.write_bytes(damage(data.read_text("utf-8")).encode("utf-8", "surrogateescape"))
     page, text, told = checked(go(), tmp_path)
     assert told == not_compared(f"The record of an earlier check was not compared. It is {note}.")
@@ -280,7 +281,7 @@ def test_a_record_that_can_not_be_relied_on_is_told_and_never_a_failure(tmp_path
 
 def test_a_record_of_another_job_is_told(tmp_path):
     other = {"job name": "Fennel House", "address": "2 Fen Road"}
-    write_sheet(judged(site=other), tmp_path)
+    write_sheet(judged(site=other), tmp_path, today=TODAY)
     assert checked(go(), tmp_path)[2] == not_compared(
         "An earlier record of this name is of another job, Fennel House, and was replaced; "
         "nothing was compared."
