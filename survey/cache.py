@@ -8,9 +8,9 @@ from __future__ import annotations
 import contextlib
 import functools
 import hashlib
-import os
-import tempfile
 from pathlib import Path
+
+from survey.files import whole
 
 _PROGRAM = Path(__file__).parent
 _KEPT = 24
@@ -47,10 +47,8 @@ def write(name: str, content: bytes) -> None:
     """Keep something under a name; the oldest things give way."""
     with contextlib.suppress(OSError):
         _folder().mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=_folder())
-        with os.fdopen(handle, "wb") as file:
-            file.write(hashlib.sha256(content).digest() + content)
-        Path(temporary).replace(_folder() / name)
+        with whole(_folder() / name) as part:
+            part.write_bytes(hashlib.sha256(content).digest() + content)
         files = sorted(_folder().iterdir(), key=lambda file: file.stat().st_mtime, reverse=True)
         for old in files[_KEPT:]:
             old.unlink(missing_ok=True)

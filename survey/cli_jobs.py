@@ -42,7 +42,7 @@ def board(
     from survey.jobs.board import board as made
     from survey.jobs.board_page import write_board
     from survey.jobs.board_workbook import write_board_workbook
-    from survey.jobs.judging import Task
+    from survey.jobs.judging import WORKBOOK, Task
     from survey.jobs.running import check_all
 
     book = load_book(rules)
@@ -50,7 +50,7 @@ def board(
     number, checked = check_all(task, book, rules)
     done = list(shown(checked, number))
     whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
-    page, workbook = out / "board.html", out / "board.xlsx"
+    page, workbook = out / "board.html", out / WORKBOOK
     write_board(whole, page)
     write_board_workbook(whole, workbook)
     for name, jobs in whole.counts.items():
@@ -58,6 +58,24 @@ def board(
     print(f"{sum(row.can_start for row in whole.rows):6} can start")
     print(f"Board: {page}\nThe same as a workbook: {workbook}")
     raise typer.Exit(max(map(_status, done)))
+
+
+def history(
+    job: Annotated[Path, typer.Argument(help="A page of the job, its record, or its survey.")],
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", help="Folder of its sheets, if not beside it or in 'sheets'."),
+    ] = None,
+    rules: Rules = None,
+) -> None:
+    """Show every record that was issued for a job: verdicts, releases, and what changed.
+
+    Exit status: 0, or 2 if there is none that can be read.
+    """
+    from survey.sheets._history_told import find_history, read_history, say
+
+    found = read_history(find_history(job, out), load_book(rules).vocabulary)
+    print(say(found, today()))
 
 
 def shown(items: Iterable[Item], number: int) -> Iterator[Item]:
@@ -87,7 +105,7 @@ def _status(checked: Checked) -> int:
     return PROGRAM_FAULT if result.fault else UNREADABLE
 
 
-_COMMANDS: tuple[Callable[..., None], ...] = (board,)
+_COMMANDS: tuple[Callable[..., None], ...] = (board, history)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import re
 import secrets
@@ -156,7 +157,7 @@ def sweep(folder: Path) -> None:
     """
     with contextlib.suppress(OSError):
         for entry in os.scandir(folder):
-            if _PART.fullmatch(entry.name) and time.time() - entry.stat().st_mtime > _DAY:
+            if is_part(Path(entry.path)) and time.time() - entry.stat().st_mtime > _DAY:
                 _remove(Path(entry.path))
 
 
@@ -169,6 +170,11 @@ def open_elsewhere(file: Path) -> str:
                 "saved there was not judged: save it there and check again."
             )
     return ""
+
+
+def is_part(file: Path) -> bool:
+    """Whether a file is the part of one that a run writes, or left when it was killed."""
+    return _PART.fullmatch(file.name) is not None
 
 
 def _part_of(file: Path) -> Path:
@@ -193,4 +199,16 @@ def told(place: Path, what: str) -> Iterator[None]:
     except OSError as fault:
         raise UserError(
             f"{place}: can't be written ({fault.strerror or fault}). The {what} was not written."
+            f"{_remedy(fault)}"
         ) from None
+
+
+def _remedy(fault: OSError) -> str:
+    """What to do about a refusal of the file system, where that can be told."""
+    if isinstance(fault, PermissionError):
+        return " Close it where it is open in another program, or ask for the right to write here."
+    if fault.errno in (errno.ENOSPC, errno.EDQUOT):
+        return " Make room on the disk, then try again; what stood there is as it was."
+    if fault.errno == errno.EROFS:
+        return " Choose a place that can be written."
+    return ""

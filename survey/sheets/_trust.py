@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from survey.sheets._legible import legible
 from survey.sheets._places import Places, in_cells, span
 from survey.sheets.since import Glance, Since, Turn, TurnedText
 
 _MOST_LINES = 40
+_LONGEST_LINE = 240
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,19 @@ def since_printed(since: Since | None, places: Places) -> SincePrinted | None:
         more += len(told[left:])
         left -= len(told[:left])
     return SincePrinted(since["note"], tuple(groups), more)
+
+
+def in_lines(told: SincePrinted) -> Iterator[str]:
+    """What changed, in lines for a terminal."""
+    if told.note:
+        yield legible(told.note)[:_LONGEST_LINE]
+    for title, lines in told.groups:
+        for line in lines:
+            where = f" ({line.where})" if line.where else ""
+            turned = f"was {line.before}, now {line.now}" if line.before else line.now
+            yield legible(f"{title}: {line.what}{where}: {turned}")[:_LONGEST_LINE]
+    if told.more:
+        yield f"and {told.more} more"
 
 
 def _groups(since: Since, places: Places) -> Iterator[tuple[str, Iterable[Line]]]:

@@ -122,7 +122,7 @@ def keep_unkept(record: Path, folder: Path) -> None:
     day is not known.
     """
     try:
-        digest = _digest_at_end(record)
+        digest = digest_at_end(record)
         kept = sorted(numbered(folder), reverse=True) if folder.is_dir() else ()
         if any((head := _head_of(file)) and head.digest == digest for _, file in kept):
             return
@@ -133,7 +133,7 @@ def keep_unkept(record: Path, folder: Path) -> None:
     keep(text, folder, None)
 
 
-def _digest_at_end(record: Path) -> str:
+def digest_at_end(record: Path) -> str:
     """The digest that a record in a file says of itself; most are large, so only its end is read.
 
     Raises:
@@ -167,11 +167,12 @@ def _name(number: int) -> str:
 
 
 def digest_of_file(file: Path) -> str | None:
-    """SHA-256 of a file; none if it can't be read."""
+    """SHA-256 of a file; none if it can't be read, or another run has its name and still writes."""
     try:
-        return hashlib.sha256(file.read_bytes()).hexdigest()
+        content = file.read_bytes()
     except OSError:
         return None
+    return hashlib.sha256(content).hexdigest() if content else None
 
 
 def _packed(head: Head, record: str) -> bytes:

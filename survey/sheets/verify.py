@@ -21,7 +21,7 @@ from survey.errors import UserError
 from survey.rulebook.rules import RuleBook
 from survey.sheets._legible import legible
 from survey.sheets._places import Places
-from survey.sheets._trust import since_printed
+from survey.sheets._trust import in_lines, since_printed
 from survey.sheets.html import MARKER, render
 from survey.sheets.kept import KeptError, restore
 from survey.sheets.seal import (
@@ -40,7 +40,6 @@ from survey.sheets.since import Since, glance, kept_fingerprint, since
 _ANY_PAGE = "<!DOCTYPE html>\n<!-- pier-survey "
 _LARGEST_FILE = 100 * 2**20
 _LONGEST_SHOWN = 100
-_LONGEST_LINE = 240
 _LIMITS = (
     "This finds slips and edits. It is no signature: whoever has the program can write a sheet."
 )
@@ -220,10 +219,4 @@ def _differences(found: Verified) -> Iterator[str]:
         return
     told = since_printed(found.differs, found.places)
     assert told is not None
-    for title, lines in told.groups:
-        for line in lines:
-            where = f" ({line.where})" if line.where else ""
-            turned = f"was {line.before}, now {line.now}" if line.before else line.now
-            yield legible(f"  {title}: {line.what}{where}: {turned}")[:_LONGEST_LINE]
-    if told.more:
-        yield f"  and {told.more} more"
+    yield from (f"  {line}" for line in in_lines(told))

@@ -55,7 +55,9 @@ def file_bytes(path: Path) -> bytes:
         raise unreadable(path, "there is no such file") from None
     except PermissionError:
         raise unreadable(
-            path, "no permission to read this file", help="Ask its owner for the right to read it."
+            path,
+            "no permission to read this file",
+            help="Close it where it is open in another program, or ask for the right to read it.",
         ) from None
     except (OSError, ValueError) as fault:
         raise unreadable(path, f"the file can't be opened ({fault})") from None
