@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import gc
 import os
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
@@ -24,6 +25,7 @@ from survey.cli_parts import (
     load_book,
     named,
     read,
+    read_days,
 )
 from survey.errors import UnreadableSurveyError, UserError, fault_line
 from survey.resources import folder
@@ -86,6 +88,10 @@ def check(  # noqa: PLR0917 - the options of the command
     xlsx: Annotated[
         bool, typer.Option("--xlsx", help="Write each record as a workbook, too.")
     ] = False,
+    on: Annotated[
+        str | None,
+        typer.Option("--on", metavar="DATE", help="Judge for this first day of the crew."),
+    ] = None,
     rules: Rules = None,
 ) -> None:
     """Check surveys and write for each a go/no-go sheet, a crew's and an engineer's page, a record.
@@ -95,10 +101,12 @@ def check(  # noqa: PLR0917 - the options of the command
     """
     if json_to not in (None, "-"):
         raise typer.BadParameter("only '-' is possible: the record goes to standard output")
+    (day,) = read_days({"--on": on})
     book = load_book(rules)
     wanted = _Wanted(
-        out, to_stdout=json_to == "-", mark=mark, strict=strict, crew=crew, pdf=pdf, xlsx=xlsx
-    )
+        out, to_stdout=json_to == "-", mark=mark, strict=strict, crew=crew, pdf=pdf, xlsx=xlsx,
+        on=day,
+    )  # fmt: skip
     if not wanted.to_stdout:
         from survey.files import sweep
 
@@ -401,6 +409,7 @@ class _Wanted:
     crew: str = "both"
     pdf: bool = False
     xlsx: bool = False
+    on: dt.date | None = None
 
 
 def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
@@ -435,6 +444,11 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
     if elsewhere := open_elsewhere(file):
         complain(elsewhere)
     told = read(file, book)
+    if wanted.on is not None:
+        from survey.assessment.days import on_day
+
+        moved, problems = on_day(told.survey, told.problems, wanted.on, book)
+        told = replace(told, survey=moved, problems=problems)
     marked = _marked_copy(file, told, wanted.out) if wanted.mark and told.problems else None
     if wanted.strict and told.problems:
         raise UnreadableSurveyError(str(file), map(str, told.problems), _PUT_RIGHT)

@@ -10,13 +10,24 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
-from survey.cli_parts import GO, PROGRAM_FAULT, UNREADABLE, Rules, complain, load_book, today
+from survey.cli_parts import (
+    GO,
+    NOT_YET,
+    PROGRAM_FAULT,
+    UNREADABLE,
+    Rules,
+    complain,
+    load_book,
+    read,
+    read_days,
+    today,
+)
+from survey.errors import UserError
 
 if TYPE_CHECKING:
     from survey.jobs.judging import Checked
 
 Item = TypeVar("Item")
-_DAY = ["%Y-%m-%d"]
 
 
 def board(
@@ -25,9 +36,9 @@ def board(
         Path, typer.Option("--out", help="Where the board and the sheets of its jobs go.")
     ] = Path("board"),
     on: Annotated[
-        dt.datetime | None,
+        str | None,
         typer.Option(
-            "--on", formats=_DAY, help="Judge every job as if its crew came first on this day."
+            "--on", metavar="DATE", help="Judge every job as if its crew came first on this day."
         ),
     ] = None,
     rules: Rules = None,
@@ -45,8 +56,9 @@ def board(
     from survey.jobs.judging import WORKBOOK, Task
     from survey.jobs.running import check_all
 
+    (crew_day,) = read_days({"--on": on})
     book = load_book(rules)
-    task = Task(folder, out, None if on is None else on.date(), today())
+    task = Task(folder, out, crew_day, today())
     number, checked = check_all(task, book, rules)
     done = list(shown(checked, number))
     whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
@@ -105,7 +117,52 @@ def _status(checked: Checked) -> int:
     return PROGRAM_FAULT if result.fault else UNREADABLE
 
 
-_COMMANDS: tuple[Callable[..., None], ...] = (board, history)
+_FOUR_WEEKS = 28
+_LONGEST_SPAN = 366
+
+
+def days(
+    survey: Annotated[Path, typer.Argument(help="A survey: a filled workbook, or JSON.")],
+    first: Annotated[
+        str | None, typer.Option("--from", metavar="DATE", help="First day to judge; else today.")
+    ] = None,
+    last: Annotated[
+        str | None,
+        typer.Option("--to", metavar="DATE", help="Last day to judge; else 28 days later."),
+    ] = None,
+    rules: Rules = None,
+) -> None:
+    """Tell for each day in a span whether the crew may come on it, and why that changes.
+
+    Exit status: 0 if there is a day of work on which it may, 1 if there is none, 2 if the survey
+    can't be read, 3 for a fault of the program.
+    """
+    from survey.assessment.days import span
+    from survey.sheets.days import say_days
+
+    given, until = read_days({"--from": first, "--to": last})
+    start = given or today()
+    end = until or start + dt.timedelta(_FOUR_WEEKS)
+    if not 0 <= (end - start).days < _LONGEST_SPAN:
+        raise UserError(
+            f"The days are to run from {start} to {end}. "
+            f"Give a --to that is not before --from, and at most {_LONGEST_SPAN} days."
+        )
+    book = load_book(rules)
+    told = read(survey, book)
+    found = span(told.survey, told.problems, book, start, end)
+    print(say_days(told.survey, found))
+    if any(run.disagreement for run in found.runs):
+        complain(f"{survey}: internal disagreement, a fault of the program.")
+        raise typer.Exit(PROGRAM_FAULT)
+    raise typer.Exit(GO if found.may_start else NOT_YET)
+
+
+_COMMANDS: tuple[Callable[..., None], ...] = (
+    board,
+    history,
+    days,
+)
 
 
 def add_to(app: typer.Typer) -> None:

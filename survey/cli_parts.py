@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -57,6 +58,29 @@ def assessed(told: ReadSurvey, book: Any) -> Assessment:
 def today() -> dt.date:
     """The day by the clock and the time zone of this computer."""
     return dt.datetime.now().astimezone().date()
+
+
+def read_days(given: Mapping[str, str | None]) -> list[dt.date | None]:
+    """The days that options give, in their order; none where one was left out.
+
+    Args:
+        given: what was typed, by the name of the option.
+
+    Raises:
+        UserError: one is no day; tells all of them.
+    """
+    from survey.vocabulary.days import DayError, read_day
+
+    found: list[dt.date | None] = []
+    faults: list[str] = []
+    for option, text in given.items():
+        try:
+            found.append(None if text is None else read_day(text))
+        except DayError as fault:
+            faults.append(f"{option}: read '{text}', expected {fault}")
+    if faults:
+        raise UserError("\n".join(faults))
+    return found
 
 
 def complain(text: str) -> None:

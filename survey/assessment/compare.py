@@ -169,6 +169,12 @@ def compare_site(
     )  # fmt: skip
 
 
+def shifts(before: Assessment, after: Assessment) -> Iterator[Shift]:
+    """What the rules of one book give differently for one site, on other days or answers."""
+    names = {rule.code: rule.name for rule in after.rules}
+    return _shifts(_given(before), _given(after), names)
+
+
 def _given(assessment: Assessment) -> Mapping[tuple[str, str], str]:
     """What every rule gives at every place where it gives something."""
     return {

@@ -13,7 +13,7 @@ from survey.assessment.releases import Release
 from survey.engineering import dates, sequence, window
 from survey.engineering.working import Working
 from survey.facts import Facts, Thing
-from survey.model import Survey, Value
+from survey.model import Survey
 from survey.rulebook.rules import RuleBook
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Missing, Subject, from_steps
 from survey.vocabulary.places import OUTSIDE
@@ -32,16 +32,21 @@ class Order:
     Args:
         rounds: labels of the pits that may be open together, round after round.
         lines: the same in words, then the pits that fit no round.
-        crew_days: days of work, in words; empty if not known.
+        days: days of work.
         reason: why there is no order, or why the days are not known.
         working: how the fewest rounds were found.
     """
 
     rounds: tuple[tuple[str, ...], ...]
     lines: tuple[str, ...]
-    crew_days: str
+    days: float | Missing
     reason: str
     working: Working | None
+
+    @property
+    def crew_days(self) -> str:
+        """Days of work, in words; empty if not known."""
+        return "" if isinstance(self.days, Missing) else f"{self.days:g} days of work"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +88,9 @@ def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[R
         book: the limits.
         releases: those that lift a finding here, a firm's standing ones among them.
     """
-    order, work = _order(facts, book)
+    order = pit_order(facts, book)
     found = window.window(
-        work, tuple(_bounds(survey, book, releases)), state=survey.site.value("state")
+        order.days, tuple(_bounds(survey, book, releases)), state=survey.site.value("state")
     )
     clashes = [
         f"{one.reason} ({one.day}), but {other.reason} ({other.day})"
@@ -95,12 +100,17 @@ def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[R
         order,
         End(found.not_before, _why(found.earliest_by, found.earliest.reason)),
         End(found.not_after, _why(found.latest_by, found.latest.reason)),
-        (*clashes, *_too_few_days(survey, work)),
+        (*clashes, *too_few_days(survey, order.days)),
     )
 
 
-def _order(facts: Facts, book: RuleBook) -> tuple[Order, Value]:
-    """The order of the pits, and the days of work that it takes."""
+def pit_order(facts: Facts, book: RuleBook) -> Order:
+    """The order of the pits; it is the same on whatever days they are dug.
+
+    Args:
+        facts: what the rules are judged on.
+        book: the limits.
+    """
     share, corner = _limit(book, _SHARE, Kind.SHARE), _limit(book, _CORNER, Kind.LENGTH)
     lacking = [
         f"the limit '{name}', which the rule book lacks"
@@ -109,7 +119,7 @@ def _order(facts: Facts, book: RuleBook) -> tuple[Order, Value]:
     ]
     lacking += _lacking(facts)
     if lacking or isinstance(share, Missing) or isinstance(corner, Missing):
-        return Order((), (), "", f"not known yet: {'; '.join(lacking)}", None), NOT_KNOWN
+        return Order((), (), NOT_KNOWN, f"not known yet: {'; '.join(lacking)}", None)
     spacing, most = _site(facts, _SPACING), int(_site(facts, _MOST))
     pits = [
         sequence.LinedPit(
@@ -125,16 +135,20 @@ def _order(facts: Facts, book: RuleBook) -> tuple[Order, Value]:
     limits = sequence.Limits(spacing, share, max(spacing, corner), pits=most)
     planned = sequence.plan_rounds(pits, walls, limits)
     work = sequence.crew_days(planned, _site(facts, _DAYS))
-    days = f"{work.value:g} days of work" if isinstance(work.value, float) else ""
-    order = Order(
-        planned.rounds, sequence.order_lines(planned), days, planned.reason or work.reason,
-        sequence.fewest_rounds(planned).working,
+    return Order(
+        planned.rounds, sequence.order_lines(planned),
+        work.value if isinstance(work.value, float) else NOT_KNOWN,
+        planned.reason or work.reason, sequence.fewest_rounds(planned).working,
     )  # fmt: skip
-    return order, work.value
 
 
-def _too_few_days(survey: Survey, work: Value) -> Iterator[str]:
-    """Where the crew is booked for fewer days than the work takes."""
+def too_few_days(survey: Survey, work: float | Missing) -> Iterator[str]:
+    """Where the crew is booked for fewer days than the work takes.
+
+    Args:
+        survey: its first and last crew date are the days booked.
+        work: days of work.
+    """
     first, last = survey.site.value("crew date"), survey.site.value("last crew date")
     if not isinstance(work, float) or not isinstance(first, dt.date):
         return

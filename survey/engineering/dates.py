@@ -215,6 +215,41 @@ def is_off(day: dt.date, state: str | None, sure: bool = False) -> bool | Missin
     return day in _known_off(day.year, state)
 
 
+def name_of_day_off(day: dt.date, state: Value) -> str:
+    """What a day is on which nobody works: ``Saturday``, ``Sunday`` or the name of a holiday.
+
+    Args:
+        day: in the years 2000 to 2100.
+        state: the answer on the form; while it is no State that is known, the federal holidays
+            alone are named, and :data:`~survey.vocabulary.places.OUTSIDE` none.
+
+    Returns:
+        The name; of a day of work, and of a holiday that is not known, an empty text.
+
+    Not known when:
+        Never.
+
+    Source:
+        As for :func:`federal_holidays` and :func:`state_holidays`.
+
+    >>> name_of_day_off(dt.date(2026, 12, 25), "KS")
+    'Christmas Day'
+    """
+    if day.isoweekday() > _FRIDAY:
+        return f"{day:%A}"
+    code = state if isinstance(state, str) else None
+    off = _days_off(day.year, code)
+    if isinstance(off, Missing):
+        off, code = federal_holidays(day.year), None
+    if day not in off:
+        return ""
+    import holidays  # takes long to load
+
+    names = [holidays.country_holidays("US", subdiv=code, years=day.year).get(day)]
+    names.append(holidays.country_holidays("US", years=day.year).get(day))
+    return next((name for name in names if name), "holiday")
+
+
 @cache
 def federal_holidays(year: int) -> frozenset[dt.date]:
     """Days from Monday to Friday on which a federal holiday is kept.

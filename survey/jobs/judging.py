@@ -17,6 +17,7 @@ from typing import Any
 
 from survey import cache, resources
 from survey.assessment import assess
+from survey.assessment.days import on_day
 from survey.errors import UserError, fault_line
 from survey.files import replace, told
 from survey.jobs.job import Job, job_of
@@ -134,10 +135,13 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
             break
     else:
         raise UserError(f"{survey_file}: it changes while it is read. Close it, and run again.")
-    assessment = assess(read.survey, read.problems, book)
+    survey, problems = read.survey, read.problems
+    if task.on is not None:
+        survey, problems = on_day(survey, problems, task.on, book)
+    assessment = assess(survey, problems, book)
     photos, names = load_photos(read.survey, survey_file.parent), named_files(read.survey)
     below = Path(SHEETS) / Path(file).parent
-    written = write_sheet(assessment, task.out / below, photos)
+    written = write_sheet(assessment, task.out / below, photos, today=task.today)
     checked = Checked(file, (below / written.sheet.name).as_posix(), job_of(assessment))
     pages = [written.sheet, written.crew, written.engineer, written.record]
     kept = Kept(

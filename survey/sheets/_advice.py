@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from survey.assessment import Assessment, Finding
+from survey.assessment.days import ASKED_FOR
 from survey.model import Row
 from survey.rulebook.rules import Change, Outcome
 from survey.sheets._legible import count, crew_days, day
@@ -37,6 +38,8 @@ BRIEF_CAUTIONS = (
 def by_whom(assessment: Assessment) -> tuple[str, ...]:
     """What a reader has to know of how the site was judged; nothing where all is as shipped."""
     lines = [ONCE] if assessment.evaluators == 1 else []
+    if assessment.survey.site.answers["crew date"].where == ASKED_FOR:
+        lines.append(f"Judged for another first day of the crew than the form's ({ASKED_FOR}).")
     if changes := len(in_force(assessment)):
         lines.append(
             f"Judged with local rules: {count(changes, 'change')} to the shipped book, under "
