@@ -75,7 +75,9 @@ def _as_booked(first: dt.date, last: dt.date, state: str) -> Stay:
     end = dates.add_working_days(before, booked, state)
     if isinstance(end, Missing):
         return _unknown("more days are booked than can be counted")
-    return Stay(booked, (last - end).days, f"as many working days as booked, {booked}", state)
+    off = (last - end).days
+    after = f" and {off} off after them" if off else ""
+    return Stay(booked, off, f"as many working days as booked, {booked}{after}", state)
 
 
 def _unknown(why: str) -> Stay:
@@ -113,26 +115,16 @@ def moved(
     if first.value == day and isinstance(last.value, dt.date):
         return survey, problems
     end = length.last_day(day)
-    answers = {
-        FIRST: Answer(day, ASKED_FOR),
-        LAST: Answer(end, ASKED_FOR if isinstance(end, dt.date) else f"{ASKED_FOR}: {length.why}"),
-    }
-    notes = [_first_note(day, first), _last_note(end, length)]
+    answers, notes = {LAST: Answer(end, ASKED_FOR)}, [_last_note(end, length)]
     if first.value != day:
         told = _weather_told(site.answers)
-        weather = {word: Answer(NOT_KNOWN, site.answers[word].where) for word in told}
-        answers |= weather
-        if weather:
-            notes.append(_weather_note(weather))
-    own_cell = _own_cell(site.answers)
-    return (
-        replace(
-            survey,
-            site=replace(site, answers={**site.answers, **answers}),
-            notes=(*survey.notes, *notes),
-        ),
-        tuple(problem for problem in problems if problem.where != own_cell),
-    )
+        answers |= {word: Answer(NOT_KNOWN, site.answers[word].where) for word in told}
+        answers[FIRST] = Answer(day, ASKED_FOR)
+        notes = [_first_note(day, first), *notes, *_weather_notes(told, site.answers)]
+        own_cell = _own_cell(site.answers)
+        problems = tuple(problem for problem in problems if problem.where != own_cell)
+    changed = replace(site, answers={**site.answers, **answers})
+    return replace(survey, site=changed, notes=(*survey.notes, *notes)), problems
 
 
 def _weather_told(answers: Mapping[str, Answer]) -> tuple[str, ...]:
@@ -162,12 +154,12 @@ def _last_note(end: dt.date | Missing, length: Stay) -> str:
     return f"The last day with a pit open is not known: {length.why}."
 
 
-def _weather_note(weather: Mapping[str, Answer]) -> str:
-    named = "; ".join(f"{word} ({answer.where})" for word, answer in weather.items())
-    return (
-        "The form tells the weather of its own days with open pits; for these days it is not "
-        f"known: {named}."
-    )
+def _weather_notes(told: Iterable[str], answers: Mapping[str, Answer]) -> Iterator[str]:
+    if named := "; ".join(f"{word} ({answers[word].where})" for word in told):
+        yield (
+            "The form tells the weather of its own days with open pits; for these days it is not "
+            f"known: {named}."
+        )
 
 
 @dataclass(frozen=True, slots=True)
