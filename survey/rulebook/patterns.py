@@ -98,13 +98,16 @@ class Asked(NamedTuple):
     """A word that a rule set looks at, with its properties in a fact.
 
     Args:
-        word: the word.
+        subject, name: what the word is said of, and the name under which facts are kept.
+        bounded: whether it may have bounds.
         state, value, least, most: names of the properties.
         paired: whether it is compared with another word: only then does a pattern look whether
             it has a value.
     """
 
-    word: Word
+    subject: Subject
+    name: str
+    bounded: bool
     state: str
     value: str
     least: str
@@ -131,8 +134,10 @@ class RuleSet:
         """The words that its productions look at, with their properties."""
         paired = self.looked.paired
         return tuple(
-            Asked(word, state_of(word), value_of(word), least_of(word), most_of(word),
-                  word in paired)
+            Asked(
+                word.subject, word.itself.name, word.bounded,
+                state_of(word), value_of(word), least_of(word), most_of(word), word in paired,
+            )
             for word in self.looked.words
         )  # fmt: skip
 

@@ -28,7 +28,7 @@ import functools
 import itertools
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from importlib.util import find_spec
 from typing import Any
@@ -49,12 +49,15 @@ from survey.rulebook.patterns import (
 )
 from survey.rulebook.ratios import reckoned
 from survey.rulebook.rules import Conclusion, Count, Rule, RuleBook
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Origin, Subject, Vocabulary, Word
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Missing, Origin, Subject, Vocabulary, Word
 
 _SEEN = "seen"
 _FACTS_AN_ACTION = 1_000_000  # all of them
+_KEPT_A_SET = 128  # facts, of some kilobytes each
 _NOBODY_S = ""  # no label is empty
 _ANY_NUMBER = 10**9  # how many things an open list may have left out
+_Message = tuple[tuple[str, int | str], ...]  # a fact but for its session and its name
+_Fired = tuple[tuple[str, bool], ...]  # productions, each with whether it is certain
 _sessions = itertools.count(1)
 _lock = threading.Lock()
 
@@ -138,6 +141,7 @@ class ProductionEvaluator:
         self._sets = tuple(split(book))
         self._ready_at = _ready_at(book)
         self._fired: list[tuple[str, bool, str]] = []
+        self._kept: dict[str, dict[_Message, _Fired]] = {one.name: {} for one in self._sets}
         definitions = {one.name: self._define(one) for one in self._sets}
         self._host: Any = QuietHost(definitions)  # type: ignore[no-untyped-call, unused-ignore]
 
@@ -157,28 +161,51 @@ class ProductionEvaluator:
         return Judgement(frozenset(found.met), open_only, found.concluded)
 
     def _run_set(self, one: RuleSet, facts: Facts, session: str, found: _Found) -> None:
-        alike: dict[tuple[tuple[str, int | str], ...], list[Thing]] = {}
+        alike: dict[_Message, list[Thing]] = {}
         for thing in facts.of(one.subject):
             alike.setdefault(tuple(_message(thing, one, found).items()), []).append(thing)
-        if not alike:
-            return
-        things = {f"t{number}": some for number, some in enumerate(alike.values())}
-        messages = [
-            {"sid": session, "id": key, **dict(message)}
-            for key, message in zip(things, alike, strict=True)
-        ]
+        for message, fired in self._fired_by(one, alike, session).items():
+            for name, certain in fired:
+                for thing in alike[message]:
+                    found.add(name, certain, thing)
+
+    def _fired_by(
+        self, one: RuleSet, messages: Collection[_Message], session: str
+    ) -> dict[_Message, _Fired]:
+        """What each fact fires in a set; what it fired before in this process is kept."""
+        kept = self._kept[one.name]
+        fired = {message: kept[message] for message in messages if message in kept}
+        fresh = [message for message in messages if message not in kept]
+        if fresh:
+            if len(kept) + len(fresh) > _KEPT_A_SET:
+                kept.clear()
+            new = self._assert(one, fresh, session)
+            kept.update(new)
+            fired |= new
+        return fired
+
+    def _assert(
+        self, one: RuleSet, messages: Sequence[_Message], session: str
+    ) -> dict[_Message, _Fired]:
+        """Assert facts, and collect what each of them fires."""
+        by_key = {f"f{number}": message for number, message in enumerate(messages)}
         self._fired.clear()
         try:
-            self._host.assert_facts(one.name, messages)
+            self._host.assert_facts(
+                one.name, [{"sid": session, "id": key, **dict(m)} for key, m in by_key.items()]
+            )
         finally:
             self._host.delete_state(one.name, session)
-        seen = {key for code, _, key in self._fired if code == _SEEN}
-        if seen != things.keys():
-            raise RuntimeError(f"{one.name}: {len(things) - len(seen)} facts were not judged")
+        fired: dict[str, list[tuple[str, bool]]] = {}
         # A fact that fires a production in several ways does so several times.
         for name, certain, key in dict.fromkeys(self._fired):
-            for thing in things[key] if name != _SEEN else ():
-                found.add(name, certain, thing)
+            fired.setdefault(key, []).append((name, certain))
+        if not all((_SEEN, True) in fired.get(key, ()) for key in by_key):
+            raise RuntimeError(f"{one.name}: not every fact was judged")
+        return {
+            by_key[key]: tuple(one for one in some if one[0] != _SEEN)
+            for key, some in fired.items()
+        }
 
     def _conclude(self, facts: Facts, level: int, found: _Found) -> None:
         """Settle the concluded words whose last rule stands in the level just run."""
@@ -246,20 +273,20 @@ def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
     """A flat fact: the state of each word, with its value if it has one; counts; reckonings."""
     message: dict[str, int | str] = dict(ALWAYS)
     for asked in one.asked:
-        word = asked.word
-        value = _value(word, thing, found)
-        if value is NOT_KNOWN and word.bounded and (bounds := _bounds(word, thing)) is not None:
-            message[asked.state] = WITHIN
-            message[asked.least], message[asked.most] = bounds
-        elif value is NOT_KNOWN:
-            message[asked.state] = UNKNOWN
-        elif value is DOES_NOT_APPLY:
-            message[asked.state] = NO_MATTER
-        else:
-            assert isinstance(value, (int, str))
+        part = thing.part(asked.subject)
+        fact = part.facts.get(asked.name)  # a case gives concluded words as facts
+        value = found.concluded[asked.name, part.label] if fact is None else fact.value
+        if not isinstance(value, Missing):
             message[asked.value] = value
             if asked.paired:
                 message[asked.state] = VALUE
+        elif value is DOES_NOT_APPLY:
+            message[asked.state] = NO_MATTER
+        elif asked.bounded and fact is not None and fact.bounds is not None:
+            message[asked.state] = WITHIN
+            message[asked.least], message[asked.most] = fact.bounds
+        else:
+            message[asked.state] = UNKNOWN
     looked = one.looked
     for name, count in looked.counts:
         message[f"{name}_fewest"], message[f"{name}_most"] = _numbers(name, count, thing, found)
@@ -271,12 +298,8 @@ def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
 
 def _value(word: Word, thing: Thing, found: _Found) -> FactValue:
     part, name = thing.part(word.subject), word.itself.name
-    given = part.facts.get(name)  # a case gives concluded words as facts
-    return given.value if given is not None else found.concluded[name, part.label]
-
-
-def _bounds(word: Word, thing: Thing) -> tuple[int, int] | None:
-    return thing.part(word.subject).facts[word.itself.name].bounds
+    fact = part.facts.get(name)
+    return found.concluded[name, part.label] if fact is None else fact.value
 
 
 def _numbers(name: str, count: Count, thing: Thing, found: _Found) -> tuple[int, int]:
