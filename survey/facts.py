@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import permutations
+from typing import NamedTuple
 
 from survey.answers import unlisted
 from survey.engineering.working import Input, Quantities, Quantity, Result, Working
@@ -37,8 +38,7 @@ FactValue = int | str | Missing
 NO_WALL = "wall not known"  # the label of the wall of a pier that names none
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """What is known of one word of one thing.
 
     Args:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 Point = tuple[float, float]
 
@@ -21,8 +22,7 @@ class Anchor(Enum):
     END = "end"
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(NamedTuple):
     """A line through points, or the area that it closes round."""
 
     points: tuple[Point, ...]
@@ -30,8 +30,7 @@ class Path:
     closed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(NamedTuple):
     """A circle round a point."""
 
     centre: Point
@@ -39,8 +38,7 @@ class Circle:
     look: str
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """One line of text.
 
     Args:

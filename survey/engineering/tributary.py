@@ -16,7 +16,6 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -228,7 +227,7 @@ def pier_load_with_point(
     *steps, last = wall.working.lines
     lines = (
         *steps,
-        replace(last, symbol="Pw", meaning="load of the wall on the pier"),
+        last._replace(symbol="Pw", meaning="load of the wall on the pier"),
         given("Q", "point load over the pit, wholly on this pier", point, Kind.FORCE),
         Line("P", "load on the pier", "Pw + Q", f"{number(wall.value)} + {number(point)}",
              f"{number(load)} lb"),

@@ -10,8 +10,7 @@ from survey.model import Answer, Value
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line of a working, such as ``S = b h^2 / 6 = 20 x 8^2 / 6 = 213.3 in3``.
 
     Args:

@@ -12,6 +12,7 @@ import operator as operators
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from survey.engineering.working import Input
 from survey.facts import Facts, FactValue, Thing, shown, shown_fact
@@ -37,7 +38,6 @@ from survey.rulebook.rules import (
     Table,
     TableRow,
     Term,
-    tables_of,
 )
 from survey.vocabulary import (
     CLOSED_BY,
@@ -75,8 +75,7 @@ class Concluded:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """One clause that made a rule met, or left it open.
 
     Args:
@@ -337,8 +336,8 @@ class DirectEvaluator:
         if isinstance(left, Missing) or isinstance(right, Missing):
             return UNKNOWN
         found = {compare(a, clause.operator, b) for a in left for b in right}
-        tables = (*tables_of(clause.left), *tables_of(clause.right))
-        if any(self.value(key, thing) is NOT_KNOWN for table in tables for key in table.keys):
+        keys = (key for table in clause.tables for key in table.keys)
+        if any(self.value(key, thing) is NOT_KNOWN for key in keys):
             found.add(False)  # the key may turn out not to apply
         if len(found) > 1:
             return UNKNOWN

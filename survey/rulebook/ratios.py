@@ -24,7 +24,6 @@ from survey.rulebook.rules import (
     TableRow,
     Term,
     WorkingDays,
-    tables_of,
 )
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Missing, Word
 
@@ -42,12 +41,12 @@ def reckoned(clause: Reckoning, value: ValueOf) -> str:
     """
     if any(value(word) is DOES_NOT_APPLY for word in clause.words):
         return "false"
-    tables = list(dict.fromkeys([*tables_of(clause.left), *tables_of(clause.right)]))
+    tables = clause.tables
     choices = [_fitting(table, value) for table in tables]
     # A key that is not known may turn out not to apply, and then the clause is false.
     truths = {False} if any(value(k) is NOT_KNOWN for t in tables for k in t.keys) else set[bool]()
     for rows in itertools.product(*(c or () for c in choices)):
-        taken = {t: exact(Kind(t.kind), r.steps) for t, r in zip(tables, rows, strict=True)}
+        taken = {t.name: exact(Kind(t.kind), r.steps) for t, r in zip(tables, rows, strict=True)}
         ends = [_ratio(side, value, taken) for side in (clause.left, clause.right)]
         if None in ends:
             return "open"
@@ -87,13 +86,13 @@ _HOLDS: Mapping[Operator, Callable[[int, int], bool]] = {
 }
 
 
-def _ratio(term: Term, value: ValueOf, taken: Mapping[Table, Fraction]) -> _Ratio | None:
+def _ratio(term: Term, value: ValueOf, taken: Mapping[str, Fraction]) -> _Ratio | None:
     """A term as numerator and denominator above zero; none if an answer is missing."""
     match term:
         case Figure(figure):
             return figure.numerator, figure.denominator
         case LookUp(table):
-            return taken[table].numerator, taken[table].denominator
+            return taken[table.name].numerator, taken[table.name].denominator
         case Word():
             found = value(term)
             if isinstance(found, Missing):

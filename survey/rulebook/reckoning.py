@@ -51,7 +51,8 @@ def figures(term: Term, value: ValueOf) -> Figures:
         a table's key is not known; not known where a figure is missing or lies beyond a table's
         last row; does not apply where any of its words doesn't.
     """
-    if any(value(word) is DOES_NOT_APPLY for word in words_of(term)):
+    idle = (value(word) is DOES_NOT_APPLY for word in words_of(term))
+    if not isinstance(term, (Word, Figure)) and any(idle):
         return DOES_NOT_APPLY
     return _figures(term, value)
 

@@ -204,7 +204,7 @@ class LookUp:
 Term = Word | Figure | WorkingDays | Arithmetic | LookUp
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reckoning:
     """One clause in which something is reckoned or looked up before it is compared.
 
@@ -215,10 +215,16 @@ class Reckoning:
     operator: Operator
     right: Term
 
-    @property
+    @cached_property
     def words(self) -> tuple[Word, ...]:
         """The words it looks at, each once."""
         return tuple(dict.fromkeys([*words_of(self.left), *words_of(self.right)]))
+
+    @cached_property
+    def tables(self) -> tuple[Table, ...]:
+        """The tables it looks into, each once."""
+        found = {table.name: table for side in (self.left, self.right) for table in tables_of(side)}
+        return tuple(found.values())
 
     def __str__(self) -> str:
         return f"{self.left} {self.operator.value} {self.right}"
