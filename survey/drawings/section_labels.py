@@ -258,16 +258,12 @@ def _clear_of(
     """The middle of a text, as near as there is room to where it is wished."""
     low, high = limits
     middle = min(max(wished, low), high)
-    steps = range(int(2 * (high - low)) + 1)
-    places = (middle + side * step / 2 for step in steps for side in (1, -1))
-    return next(
-        (
-            place
-            for place in places
-            if low <= place <= high and all(abs(y - place) > half + 0.5 for y in leaders)
-        ),
-        middle,
-    )
+    room = half + 0.5
+    for step in range(int(2 * (high - low)) + 1):
+        for place in (middle + step / 2, middle - step / 2):
+            if low <= place <= high and all(abs(y - place) > room for y in leaders):
+                return place
+    return middle
 
 
 def _level(y: float, along: float, across: float) -> Point:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from survey.assessment import Assessment, Figure
@@ -68,22 +68,11 @@ def resting(assessment: Assessment) -> Resting:
     it what it is; and those behind these.
     """
     known = {(figure.word, figure.place): figure for figure in assessment.figures}
-    concluded: dict[Place, tuple[Place, ...]] = {}
-
-    def figures(places: Iterable[Place]) -> Iterator[Place]:
-        for place in places:
-            if place in known:
-                yield place
-            else:
-                if place not in concluded:  # the book refuses circles
-                    found = figures(assessment.figures_behind(*place))
-                    concluded[place] = tuple(dict.fromkeys(found))
-                yield from concluded[place]
-
+    behind = _Behind(known, assessment.figures_behind)
     looked_at: dict[Place, dict[str, None]] = {}
     for finding in assessment.findings:
         code = finding.rule.code if finding.counts else f"({finding.rule.code})"
-        for place in figures(place for reason in finding.reasons for place in reason.figures):
+        for place in behind.all(place for reason in finding.reasons for place in reason.figures):
             looked_at.setdefault(place, {})[code] = None
     walk = _Walk(known)
     for place, codes in looked_at.items():
@@ -92,7 +81,28 @@ def resting(assessment: Assessment) -> Resting:
     for one in walk.found:
         one.places = dict.fromkeys(sorted(one.places, key=order.__getitem__))
         one.rank = order[one.place]
-    return Resting(tuple(walk.found), concluded)
+    return Resting(tuple(walk.found), behind.concluded)
+
+
+class _Behind:
+    """From figures and conclusions to figures alone; what is behind a conclusion is found once."""
+
+    def __init__(
+        self, known: Mapping[Place, Figure], behind: Callable[[str, str], tuple[Place, ...]]
+    ) -> None:
+        self.concluded: dict[Place, tuple[Place, ...]] = {}
+        self._known, self._behind = known, behind
+
+    def all(self, places: Iterable[Place]) -> Iterator[Place]:
+        """The figures among places, and those behind the conclusions among them."""
+        for place in places:
+            if place in self._known:
+                yield place
+            else:
+                if place not in self.concluded:  # the book refuses circles
+                    found = self.all(self._behind(*place))
+                    self.concluded[place] = tuple(dict.fromkeys(found))
+                yield from self.concluded[place]
 
 
 class _Walk:
