@@ -15,7 +15,6 @@ from survey.assessment import assess
 from survey.facts import gather
 from survey.quantities import work_out
 from survey.resources import folder
-from survey.rulebook import production
 from survey.rulebook.book import load_book, read_and_try
 from survey.rulebook.direct import DirectEvaluator
 from survey.sheets import write_sheet
@@ -53,12 +52,6 @@ def book():
     return load_book()
 
 
-@pytest.fixture(scope="module")
-def facts():
-    survey = survey_of(thirty_piers(), "thirty")
-    return gather(survey, work_out(survey))
-
-
 @pytest.mark.benchmark(group="30-pier workbook")
 def test_openpyxl_loads_it(benchmark, workbook):
     loaded = benchmark(openpyxl.load_workbook, workbook)
@@ -79,18 +72,6 @@ def test_reading_alone(benchmark, workbook):
     survey, problems = benchmark(lambda: read_survey(open_survey(workbook)))
     assert len(survey.piers) == 30
     assert not problems
-
-
-@pytest.mark.benchmark(group="judging 30 piers")
-def test_direct_evaluator(benchmark, book, facts):
-    assert benchmark(lambda: DirectEvaluator(book, facts).judge())
-
-
-@pytest.mark.benchmark(group="judging 30 piers")
-@pytest.mark.skipif(not production.available(), reason="durable-rules does not load here")
-def test_durable_rules(benchmark, book, facts):
-    evaluator = production.evaluator_for(book)
-    assert benchmark(lambda: evaluator.judge(facts)).met
 
 
 @pytest.mark.benchmark(group="judging 30 piers")
