@@ -1,0 +1,168 @@
+"""A span of days says of each day what judging that day in full says."""
+
+from __future__ import annotations
+
+import datetime as dt
+import random
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from survey.assessment import Assessment, assess
+from survey.assessment.days import on_day, span
+from survey.model import Answer, Survey
+from survey.rulebook.book import load_book
+from survey.rulebook.rules import Outcome, RuleBook
+from survey.vocabulary import NOT_KNOWN
+from tests.random_sites import random_survey
+
+SEEDS = st.integers(0, 2**63)
+CREW_DATE = dt.date(2026, 12, 7)
+SPAN = 12
+# A firm's rules that tie the crew's days to what a pier has, to the weather and to a conclusion,
+# a conclusion that rests on those days, and a standing release with days among its conditions.
+FIRM = """\
+topic Our own days
+
+rule DAYS-1 deep pit late in the year
+  for   each pier
+  when  crew date is after 2026-12-10 and pit depth is more than 3 ft and frost is none expected
+  then  condition
+  say   Pit {pier} is dug late in the year.
+  do    Cover it at night.
+  who   crew
+  from  common practice
+  release nobody
+  case  crew date 2026-12-11, pit depth 4 ft, frost none expected gives condition
+  case  crew date 2026-12-10, pit depth 4 ft, frost none expected gives nothing
+  case  crew date 2026-12-11, pit depth 3 ft, frost none expected gives nothing
+  case  crew date 2026-12-11, pit depth 4 ft, frost ground frozen gives nothing
+  case  crew date not known, pit depth 4 ft, frost none expected gives ask
+
+rule DAYS-2 pit that stands open for long
+  for   each pier
+  when  working days between crew date and last crew date is more than 5 days
+  then  count soil class as C
+  say   Pit {pier} stands open for long, so its ground counts as C.
+  from  common practice
+  case  crew date 2026-12-07, last crew date 2026-12-15 gives C
+  case  crew date 2026-12-07, last crew date 2026-12-14 gives nothing
+  case  crew date not known, last crew date 2026-12-14 gives ask
+
+standing release DAYS-3 narrow pits before the winter
+  lifts    FOOT-1
+  when     crew date is before 2026-12-12 and wall material is poured concrete
+  engineer E. Dunnock
+  licence  PE 00000 (invented)
+  given    2026-12-03
+  until    2026-12-16
+  note     One pit open at a time
+  case     crew date 2026-12-11, wall material poured concrete gives lifted
+  case     crew date 2026-12-12, wall material poured concrete gives nothing
+  case     crew date 2026-12-11, wall material brick gives nothing
+"""
+SHIPPED = load_book()
+
+
+@pytest.fixture(scope="module")
+def firm(tmp_path_factory) -> RuleBook:
+    folder: Path = tmp_path_factory.mktemp("firm")
+    (folder / "days.rules").write_text(FIRM, "utf-8")
+    return load_book(folder)
+
+
+def judged(found: Assessment):
+    given = {
+        (one.rule.code, one.place, one.outcome, one.counts)
+        for one in found.findings
+        if one.outcome is not Outcome.NOTE
+    }
+    return found.verdict, given, bool(found.plan.clashes)
+
+
+def site_with_dates(rng: random.Random) -> Survey:
+    """A random site whose dates lie so that something turns within the span."""
+
+    def near(before: int, after: int) -> dt.date:
+        return CREW_DATE + dt.timedelta(rng.randint(before, after))
+
+    survey = random_survey(rng, rate=rng.choice([0.0, 0.002, 0.01, 0.05]))
+    first = near(-6, 10)
+    dates = {
+        "crew date": rng.choice([first, first, NOT_KNOWN]),
+        "last crew date": rng.choice([first + dt.timedelta(rng.randint(-1, 9)), NOT_KNOWN]),
+        "survey date": near(-40, 0),
+        "ticket start": near(-10, 6),
+        "ticket end": near(3, 20),
+    }
+    kept = rng.sample(sorted(dates), rng.randint(0, 3))
+    answers = {
+        word: Answer(value, survey.site.answers[word].where)
+        for word, value in dates.items()
+        if word not in kept
+    }
+    state = rng.choice(["KS", "KS", "KS", "CA", "TX", "outside the United States", NOT_KNOWN])
+    answers["state"] = Answer(state, "site.state")
+    site = replace(survey.site, answers={**survey.site.answers, **answers})
+    releases = tuple(
+        replace(row, answers={
+            **row.answers,
+            "release date": Answer(near(-20, 4), row.where),
+            "release end": Answer(near(2, 20), row.where),
+        })
+        for row in survey.releases
+    )  # fmt: skip
+    neighbours = tuple(
+        replace(row, answers={**row.answers, "notice date": Answer(near(-20, 0), row.where)})
+        for row in survey.neighbours
+    )
+    return replace(survey, site=site, releases=releases, neighbours=neighbours)
+
+
+@settings(max_examples=80, deadline=None)
+@given(SEEDS)
+def test_a_span_is_as_every_day_judged_in_full(firm, seed):
+    rng = random.Random(seed)
+    survey, book = site_with_dates(rng), rng.choice([SHIPPED, firm])
+    first = CREW_DATE + dt.timedelta(rng.randint(-5, 5))
+    found = span(survey, (), book, first, first + dt.timedelta(SPAN - 1))
+    alone = {}
+    for passed in range(SPAN):
+        day = first + dt.timedelta(passed)
+        moved, problems = on_day(survey, (), day, book)
+        full = assess(moved, problems, book)
+        alone[day] = judged(full)
+        run = found.on(day)
+        assert run.verdict is full.verdict
+        blocking = {(one.rule.code, one.place, one.outcome) for one in run.blocking}
+        assert blocking == {
+            (code, place, outcome)
+            for code, place, outcome, counts in alone[day][1]
+            if counts and outcome is not Outcome.CONDITION
+        }
+        assert bool(run.clashes) == alone[day][2]
+    # A run is as long as it can be, and tells what changed since the run before.
+    for before, after in zip(found.runs, found.runs[1:], strict=False):
+        assert after.first == before.last + dt.timedelta(1)
+        assert alone[before.last] != alone[after.first]
+        assert after.changes
+        assert all(change.why for change in after.changes)
+    for run in found.runs:
+        days = [day for day in alone if run.first <= day <= run.last]
+        assert all(alone[day] == alone[run.first] for day in days)
+
+
+def test_the_random_sites_turn_often_enough_to_prove_something(firm):
+    rng = random.Random(4)
+    turned, changed = 0, Counter()
+    for _ in range(12):
+        survey = site_with_dates(rng)
+        runs = span(survey, (), firm, CREW_DATE, CREW_DATE + dt.timedelta(SPAN)).runs
+        turned += len(runs) > 1
+        changed.update(change.code for run in runs for change in run.changes)
+    assert turned >= 8
+    assert {"LINE-3", "DAYS-1", "FOOT-1"} <= changed.keys()
