@@ -26,6 +26,7 @@ from survey.cli_parts import (
     named,
     read,
     read_days,
+    today,
 )
 from survey.errors import UnreadableSurveyError, UserError, fault_line
 from survey.resources import folder
@@ -435,8 +436,6 @@ def _check_one(file: Path, book: Any, wanted: _Wanted) -> int:
 
 
 def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
-    import datetime as dt
-
     from survey.files import open_elsewhere
     from survey.photos import load_photos
     from survey.sheets import Languages, Wished, record_line, summary, write_sheet
@@ -458,8 +457,7 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
         print(record_line(assessment, photos))
     else:
         wished = Wished(Languages(wanted.crew), workbook=wanted.xlsx, pdf=wanted.pdf)
-        today = dt.date.today()  # noqa: DTZ011 - the day on the office wall
-        written = write_sheet(assessment, wanted.out, photos, wished, today=today)
+        written = write_sheet(assessment, wanted.out, photos, wished, today=today())
         book_used = "" if assessment.changes else "\nRules: the shipped book alone"
         print(f"{summary(assessment, photos)}{book_used}\nSheet: {written.sheet}")
         print(f"Crew's page: {written.crew}\nEngineer's pages: {written.engineer}")

@@ -13,6 +13,8 @@ import typer
 from survey.errors import UserError
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from survey.assessment import Assessment
     from survey.rewriting import ReadSurvey
 
@@ -56,7 +58,7 @@ def assessed(told: ReadSurvey, book: Any) -> Assessment:
 
 
 def today() -> dt.date:
-    """The day by the clock and the time zone of this computer."""
+    """The day on the office wall. No other place asks the computer's clock for it."""
     return dt.datetime.now().astimezone().date()
 
 

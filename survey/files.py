@@ -155,10 +155,13 @@ def sweep(folder: Path) -> None:
 
     Only those that are a day old: a younger one may be of a run that still writes it.
     """
+    parts: list[Path] = []
     with contextlib.suppress(OSError):
-        for entry in os.scandir(folder):
-            if is_part(Path(entry.path)) and time.time() - entry.stat().st_mtime > _DAY:
-                _remove(Path(entry.path))
+        parts += (file for file in folder.iterdir() if is_part(file))
+    for part in parts:
+        with contextlib.suppress(OSError):  # another run removed it first
+            if time.time() - part.stat().st_mtime > _DAY:
+                part.unlink()
 
 
 def open_elsewhere(file: Path) -> str:

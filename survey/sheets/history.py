@@ -115,14 +115,21 @@ def keep(record: str, folder: Path, today: dt.date | None) -> Kept:
         )
 
 
-def keep_unkept(record: Path, folder: Path) -> None:
-    """Keep a record that stands beside its pages, should the history lack it.
+def keep_unkept(record: Path, folder: Path, now: str) -> None:
+    """Keep the record that stands beside the pages before another one takes its place.
 
-    It was issued by a check that was stopped before it could keep it, or by an earlier version; its
-    day is not known.
+    Mostly the history has it. If not, it was issued by a check that was stopped before it could
+    keep it, or by an earlier version; its day is not known.
+
+    Args:
+        record: where it stands.
+        folder: the history.
+        now: the text of the record that is to take its place.
     """
     try:
         digest = digest_at_end(record)
+        if digest == digest_of(now):
+            return
         kept = sorted(numbered(folder), reverse=True) if folder.is_dir() else ()
         if any((head := _head_of(file)) and head.digest == digest for _, file in kept):
             return

@@ -424,7 +424,10 @@ def _turned(
 
 
 def _printed(word: Word | None, value: Value) -> str:
-    return str(value) if word is None else said(word, value)
+    if word is not None:
+        return said(word, value)
+    # The question is not among those at hand, and so its unit is not known.
+    return f"{value} (unit not known)" if isinstance(value, (int, float)) else str(value)
 
 
 def _exactly(word: Word, value: Value) -> str:

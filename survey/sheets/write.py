@@ -107,7 +107,7 @@ def write_sheet(
         data: write_record(assessment, photos, since),
     }
     history = history_folder(data)
-    keep_unkept(data, history)
+    keep_unkept(data, history, texts[data])
     replace_all(texts, _WHAT)
     kept = keep(texts[data], history, today)
     if wished.workbook:
