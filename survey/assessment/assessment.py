@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 import survey as program
@@ -245,6 +245,18 @@ def _releases_named(named: Iterable[Named], survey: Survey, told: Iterable[Told]
             if place in found:
                 held[place] = (*held.get(place, ()), standing)
     return held
+
+
+def standing_at(
+    survey: Survey,
+    book: RuleBook,
+    facts: Facts,
+    evaluator: DirectEvaluator,
+    told: Collection[Told],
+) -> Mapping[tuple[str, str], tuple[Standing, ...]]:
+    """The releases that look at each finding, whether they lift it or not, by code and place."""
+    written = _releases_named(what_is_named(survey, book, facts), survey, told)
+    return _with_standing(written, told, evaluator, book, survey)
 
 
 def _with_standing(

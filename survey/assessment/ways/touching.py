@@ -1,0 +1,247 @@
+"""What may be touched on a survey, and the survey once it is.
+
+An open question may be answered, a choice of ours may be changed, a release may be asked for, and a
+cell may be put right. What was seen on site and is answered stays as it is.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from survey.answers import as_asked
+from survey.assessment.ways.values import ANY_LICENCE, ANY_TEXT, Values
+from survey.errors import Problem
+from survey.model import LISTS, Answer, Row, Survey, Value
+from survey.rulebook.rules import ReleaseBy, RuleBook
+from survey.vocabulary import (
+    CLOSED_BY,
+    DOES_NOT_APPLY,
+    NOT_KNOWN,
+    Kind,
+    Missing,
+    Origin,
+    Subject,
+    Word,
+)
+
+_NOT_TOUCHED = (Subject.PHOTO, Subject.RELEASE)
+RELEASE_RESTS_ON = ("survey date", "crew date", "last crew date", "competent person")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Cell:
+    """The answer to a question, by the question and the label of its row."""
+
+    word: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Release:
+    """A release of one finding at one place, by the code of its rule."""
+
+    code: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mend:
+    """A cell to put right that no answer of the survey would put right."""
+
+    where: str
+
+
+Touched = Cell | Release | Mend
+Choices = Mapping[Touched, Value]
+
+
+@dataclass(frozen=True)
+class Touching:
+    """What may be touched on one survey.
+
+    Args:
+        survey, problems: as it is.
+        book: the rules, which say who may lift a finding.
+        values: gives the values that are tried.
+    """
+
+    survey: Survey
+    problems: tuple[Problem, ...]
+    book: RuleBook
+    values: Values
+
+    @cached_property
+    def rows(self) -> Mapping[tuple[Subject, str], Row]:
+        """The rows whose answers may be touched."""
+        return {
+            (row.subject, row.label): row
+            for row in self.survey.every_row()
+            if row.subject not in _NOT_TOUCHED
+        }
+
+    @cached_property
+    def _releasable(self) -> Mapping[str, ReleaseBy]:
+        return {
+            rule.code: rule.release for rule in self.book if rule.release is not ReleaseBy.NOBODY
+        }
+
+    @cached_property
+    def _reached(self) -> dict[tuple[str, str], frozenset[tuple[str, str]]]:
+        return {}
+
+    def reached(self, word: str, label: str) -> frozenset[tuple[str, str]]:
+        """The answers that may be touched and that change an answer if they are.
+
+        The answer itself, and those that decide whether its question applies. What an open list
+        left out is reached by the question that closes the list.
+        """
+        key = word, label
+        if key not in self._reached:
+            self._reached[key] = frozenset(self._reach(word, label))
+        return self._reached[key]
+
+    def _reach(self, name: str, label: str) -> Iterable[tuple[str, str]]:
+        word = self.book.vocabulary[name]
+        row = self.rows.get((word.subject, label))
+        if row is None:
+            if word.subject in CLOSED_BY and label == f"any {word.subject.value} not listed":
+                yield from self.reached(CLOSED_BY[word.subject], "site")
+            return
+        while True:
+            if self._may_touch(row, word):
+                yield word.name, label
+            if word.asks_when is None:
+                return
+            word = self.book.vocabulary[word.asks_when.word]
+
+    def _may_touch(self, row: Row, word: Word) -> bool:
+        value = _value(row, word)
+        if value is NOT_KNOWN:
+            return True
+        if value is DOES_NOT_APPLY:  # it may come to apply
+            governing = word.asks_when
+            return governing is not None and self._may_touch(
+                row, self.book.vocabulary[governing.word]
+            )
+        return word.origin is Origin.CHOSEN and word.kind is not Kind.TEXT
+
+    def may_release(self, code: str) -> bool:
+        """Whether somebody may lift the findings of a rule."""
+        return code in self._releasable
+
+    def by_whom(self, code: str) -> ReleaseBy:
+        """Who may lift the findings of a rule."""
+        return self._releasable[code]
+
+    def step(self, touched: Touched) -> Touched:
+        """The step that touches something: what a changed choice opens goes with that choice."""
+        if not isinstance(touched, Cell):
+            return touched
+        word = self.book.vocabulary[touched.word]
+        row = self.rows[word.subject, touched.label]
+        while (
+            word.origin is Origin.CHOSEN
+            and _value(row, word) is DOES_NOT_APPLY
+            and word.asks_when is not None
+        ):
+            governing = self.book.vocabulary[word.asks_when.word]
+            if _value(row, governing) is NOT_KNOWN or governing.origin is not Origin.CHOSEN:
+                break
+            word = governing
+        return Cell(word.name, touched.label)
+
+    def candidates(self, touched: Touched) -> tuple[Value, ...]:
+        """The values that are tried of something that is touched."""
+        if not isinstance(touched, Cell):
+            return ("yes",)
+        word = self.book.vocabulary[touched.word]
+        return self.values.of(word, self.rows[word.subject, touched.label])
+
+    @cached_property
+    def mended_by(self) -> Mapping[str, Touched]:
+        """For each place with a problem, what puts it right: an answer, or the cell by itself."""
+        at: dict[str, list[Cell]] = {}
+        for (_, label), row in self.rows.items():
+            for name, answer in row.answers.items():
+                if answer.value is NOT_KNOWN:
+                    at.setdefault(answer.where, []).append(Cell(name, label))
+        return {
+            problem.where: cells[0]
+            if len(cells := at.get(problem.where, [])) == 1
+            else Mend(problem.where)
+            for problem in self.problems
+        }
+
+    def touched(self, choices: Choices) -> tuple[Survey, tuple[Problem, ...]]:
+        """The survey with some choices made, and the problems that are left."""
+        given: dict[tuple[Subject, str], dict[str, Value]] = {}
+        for one, value in choices.items():
+            if isinstance(one, Cell):
+                subject = self.book.vocabulary[one.word].subject
+                given.setdefault((subject, one.label), {})[one.word] = value
+        survey = self.survey
+        for (subject, label), answers in given.items():
+            before = self.rows[subject, label]
+            after = self._answered(before, answers)
+            if subject is Subject.SITE:
+                survey = replace(survey, site=after)
+            else:
+                listed = tuple(
+                    after if row is before else row for row in survey.rows(subject)
+                )  # fmt: skip
+                survey = replace(survey, **{LISTS[subject]: listed})
+        asked = sorted(one for one in choices if isinstance(one, Release))
+        if asked:
+            rows = [self.release_row(one, n, survey) for n, one in enumerate(asked, start=1)]
+            survey = replace(survey, releases=(*survey.releases, *rows))
+        left = tuple(p for p in self.problems if self.mended_by[p.where] not in choices)
+        return survey, left
+
+    def _answered(self, row: Row, given: Mapping[str, Value]) -> Row:
+        """A row with other answers; what comes to apply is not known, what no longer does goes."""
+        answers = dict(row.answers)
+        for word in self.book.vocabulary.asked_of(row.subject):
+            before = answers.get(word.name, Answer(NOT_KNOWN, row.where))
+            value = given.get(word.name, before.value)
+            if word.asks_when is not None:
+                # What stood there under another choice is taken out, and is no contradiction.
+                value = as_asked(word, value, "", answers, where=before.where, problems=[])
+            answers[word.name] = Answer(value, before.where)
+        return replace(row, answers=answers)
+
+    def release_row(self, one: Release, number: int, survey: Survey) -> Row:
+        """The row of a release that holds over the crew's days, given by whom its rule asks for."""
+        site, engineer = survey.site, self.by_whom(one.code) is ReleaseBy.ENGINEER
+        first, last = site.value("crew date"), site.value("last crew date")
+        person = ANY_TEXT if engineer else site.value("competent person")
+        values: dict[str, Value] = {
+            "released finding": one.code,
+            "released place": one.place,
+            "released by": person,
+            "releasing role": self.by_whom(one.code).value,
+            "licence number": ANY_LICENCE if engineer else DOES_NOT_APPLY,
+            "release date": first if isinstance(first, dt.date) else NOT_KNOWN,
+            "release end": last if isinstance(last, dt.date) else NOT_KNOWN,
+            "release note": ANY_TEXT,
+        }
+        words = survey.vocabulary.asked_of(Subject.RELEASE)
+        answers = {
+            word.name: Answer(values.get(word.name, NOT_KNOWN), "the Releases sheet")
+            for word in words
+        }
+        label = f"asked for {number}"
+        return Row(Subject.RELEASE, label, answers, "the Releases sheet")
+
+
+def _value(row: Row, word: Word) -> Value:
+    """An answer; not known where the survey was read without the question."""
+    answer = row.answers.get(word.name)
+    return NOT_KNOWN if answer is None else answer.value
+
+
+def is_open(value: Value) -> bool:
+    """Whether a value is no answer yet."""
+    return isinstance(value, Missing)
