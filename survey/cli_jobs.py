@@ -158,10 +158,40 @@ def days(
     raise typer.Exit(GO if found.may_start else NOT_YET)
 
 
+_MOST_WAYS = 50
+
+
+def ways(
+    survey: Annotated[Path, typer.Argument(help="A filled workbook or JSON survey.")],
+    most: Annotated[
+        int, typer.Option("--most", min=1, max=_MOST_WAYS, help="How many ways to look for.")
+    ] = 5,
+    rules: Rules = None,
+) -> None:
+    """Tell what would have to be answered, changed or released so that a site may go.
+
+    The smallest sets of things to do, each proved by checking the site again, cheapest first by the
+    costs in the rules. What was seen on site is never changed.
+
+    Exit status: 0 if the site goes or a way leads there, 1 if none was found, 2 if it can't be read.
+    """
+    import datetime as dt
+
+    from survey.assessment.ways import lines, ways_to_go
+
+    book = load_book(rules)
+    told = read(survey, book)
+    found = ways_to_go(told.survey, told.problems, book, dt.date.today(), most)
+    for line in lines(found):
+        print(line)
+    raise typer.Exit(GO if found.may_go else NOT_YET)
+
+
 _COMMANDS: tuple[Callable[..., None], ...] = (
     board,
     history,
     days,
+    ways,
 )
 
 

@@ -21,7 +21,7 @@ from survey.rulebook.messages import Mistake, Span
 # How a paragraph may open, longest first.
 HEADS = (
     "switch off rule", "standing release", "replace rule", "legal limit", "legal table",
-    "question", "limit", "table", "cases", "topic", "rule", "seat",
+    "question", "limit", "table", "cases", "topic", "rule", "seat", "cost",
 )  # fmt: skip
 _HEAD_LINE = re.compile(rf"(?:{'|'.join(HEADS)})(?: |$)")
 _FIELD_LINE = re.compile(r"(?P<indent>[ \t]*)(?P<word>[^ \t]+)(?P<gap>[ \t]*)(?P<rest>.*)")

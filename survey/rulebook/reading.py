@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
+from survey.rulebook.costs import Costs
 from survey.rulebook.fields import Fields, head_text, opened
 from survey.rulebook.figures import Figures
 from survey.rulebook.levels import in_levels
@@ -64,6 +65,11 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     for piece in pieces:
         if piece.opening in _FIGURES:
             figures.read(piece.paragraph, piece.opening, mistakes, local=piece.local)
+    costs = Costs(figures.vocabulary)
+    for piece in pieces:
+        if piece.opening == "cost":
+            costs.read(piece.paragraph, mistakes, local=piece.local)
+    costs.check_currency(mistakes)
     rules = _Rules(figures, mistakes, seat_words)
     for opening in ("rule", "seat", "replace rule", "switch off rule", "standing release", "cases"):
         for piece in pieces:
@@ -72,6 +78,7 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
     rules.finish_catalogue()
     changes = [
         *check_figures(figures, rules.shipped, mistakes),
+        *costs.changes,
         *rules.changes,
         *added((rule for rule in rules if rule.local and rule.code not in rules.replaced),
                (pair for pair in questions if pair[1].file in own)),
@@ -86,6 +93,7 @@ def read_book(shipped: Mapping[str, str], local: Mapping[str, str] | None = None
         seats=tuple(sorted(rules.seats, key=lambda seat: seat.prefer)),
         shipped=_fingerprint(sorted(shipped.items())),
         local=_fingerprint(sorted(own.items())) if own else "",
+        costs=costs.costs,
     )  # fmt: skip
     check_used(book, figures, own, mistakes)
     if mistakes:

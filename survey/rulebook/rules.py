@@ -6,7 +6,7 @@ import datetime as dt
 import enum
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 
@@ -67,6 +67,38 @@ class Limit:
     steps: int
     source: str
     place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a step costs the firm, by which ways to go are put in order; it judges nothing.
+
+    Args:
+        name: of a question, or of a sort of step.
+        hundredths: of the currency's unit, such as cents.
+        currency: three letters, as written.
+    """
+
+    name: str
+    hundredths: int
+    currency: str
+    source: str
+    place: str
+
+    @property
+    def shown(self) -> str:
+        """As people read it: ``60 usd``."""
+        return money(self.hundredths, self.currency)
+
+
+def money(hundredths: int, currency: str) -> str:
+    """A sum of money.
+
+    >>> money(6000, "usd"), money(1250, "eur")
+    ('60 usd', '12.50 eur')
+    """
+    whole, rest = divmod(hundredths, 100)
+    return f"{whole}.{rest:02} {currency}" if rest else f"{whole} {currency}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -425,6 +457,7 @@ class RuleBook:
         changed_figures: names of the limits and tables among those changes.
         turned: cases of shipped rules that come out otherwise under the firm's figures.
         seats: the catalogue of seats, the one to be preferred first.
+        costs: of steps on a way to go, by name.
     """
 
     limits: Mapping[str, Limit]
@@ -438,6 +471,7 @@ class RuleBook:
     seats: tuple[CatalogueSeat, ...] = ()
     shipped: str = ""
     local: str = ""
+    costs: Mapping[str, Cost] = field(default_factory=dict)
 
     def __iter__(self) -> Iterator[Rule]:
         for level in self.levels:

@@ -166,9 +166,7 @@ class Judge:
         return _cells(_NOTHING.union(*answers)) | {one for one in asked if one in choices}
 
 
-def _lifting(
-    told: Told, named: tuple[Standing, ...], evaluator: DirectEvaluator
-) -> list[Standing]:
+def _lifting(told: Told, named: tuple[Standing, ...], evaluator: DirectEvaluator) -> list[Standing]:
     """The releases that lift a finding; what waits for an answer nobody can have judged."""
     held = [standing for standing in named if not standing.refused]
     if not held or told.truth is Truth.TRUE:

@@ -93,15 +93,15 @@ class _Clash:
     outside: int
 
 
-def search(
-    puzzle: Puzzle[Step, Thing, Value], most: int, effort: Effort
-) -> Found[Step, Thing, Value]:
-    """Find the smallest sets of steps that are good, cheapest first, at most so many."""
-    return _Search(puzzle, effort).run(most)
+class Search(Generic[Step, Thing, Value]):
+    """Searches one puzzle, and keeps what it learns.
 
+    Args:
+        puzzle: what is searched.
+        effort: how much may be done in all.
+    """
 
-class _Search(Generic[Step, Thing, Value]):
-    """Sets of things are whole numbers with a bit for each thing: they are compared very often."""
+    # Sets of things are whole numbers with a bit for each thing: they are compared very often.
 
     def __init__(self, puzzle: Puzzle[Step, Thing, Value], effort: Effort) -> None:
         self._puzzle, self._effort = puzzle, effort
@@ -116,7 +116,17 @@ class _Search(Generic[Step, Thing, Value]):
         self._cores: list[frozenset[Step]] = []
         self._judgements = self._sets = self._tries = 0
 
+    def goes(self, choices: Mapping[Thing, Value]) -> bool | None:
+        """Whether the site may go under some choices; none if the effort has ended."""
+        self._number(choices)
+        known = {self._bits[t].bit_length() - 1: value for t, value in choices.items()}
+        try:
+            return not self._held_up(known)
+        except _TooMuchError:
+            return None
+
     def run(self, most: int) -> Found[Step, Thing, Value]:
+        """Find the smallest sets of steps that are good, cheapest first, at most so many."""
         found: list[Good[Step, Thing, Value]] = []
         try:
             for good in self._every():

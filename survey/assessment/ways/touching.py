@@ -6,7 +6,6 @@ cell may be put right. What was seen on site and is answered stays as it is.
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -15,19 +14,19 @@ from survey.answers import as_asked
 from survey.assessment.ways.values import ANY_LICENCE, ANY_TEXT, Values
 from survey.errors import Problem
 from survey.model import LISTS, Answer, Row, Survey, Value
-from survey.rulebook.rules import ReleaseBy, RuleBook
+from survey.rulebook.rules import ReleaseBy, Rule, RuleBook
 from survey.vocabulary import (
     CLOSED_BY,
     DOES_NOT_APPLY,
     NOT_KNOWN,
     Kind,
-    Missing,
     Origin,
     Subject,
     Word,
 )
 
 _NOT_TOUCHED = (Subject.PHOTO, Subject.RELEASE)
+_RELEASES = "the Releases sheet"
 RELEASE_RESTS_ON = ("survey date", "crew date", "last crew date", "competent person")
 
 
@@ -41,10 +40,13 @@ class Cell:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Release:
-    """A release of one finding at one place, by the code of its rule."""
+    """A release of one finding at one place, by the code of its rule.
+
+    Asking for it is one step for all places of a rule, which has no place.
+    """
 
     code: str
-    place: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -83,10 +85,9 @@ class Touching:
         }
 
     @cached_property
-    def _releasable(self) -> Mapping[str, ReleaseBy]:
-        return {
-            rule.code: rule.release for rule in self.book if rule.release is not ReleaseBy.NOBODY
-        }
+    def rules(self) -> Mapping[str, Rule]:
+        """The rules by their codes."""
+        return {rule.code: rule for rule in self.book}
 
     @cached_property
     def _reached(self) -> dict[tuple[str, str], frozenset[tuple[str, str]]]:
@@ -130,15 +131,17 @@ class Touching:
 
     def may_release(self, code: str) -> bool:
         """Whether somebody may lift the findings of a rule."""
-        return code in self._releasable
-
-    def by_whom(self, code: str) -> ReleaseBy:
-        """Who may lift the findings of a rule."""
-        return self._releasable[code]
+        return self.rules[code].release is not ReleaseBy.NOBODY
 
     def step(self, touched: Touched) -> Touched:
-        """The step that touches something: what a changed choice opens goes with that choice."""
-        if not isinstance(touched, Cell):
+        """The step that touches something.
+
+        What a changed choice opens goes with that choice, and the places of a rule are released
+        together.
+        """
+        if isinstance(touched, Release):
+            return Release(touched.code)
+        if isinstance(touched, Mend):
             return touched
         word = self.book.vocabulary[touched.word]
         row = self.rows[word.subject, touched.label]
@@ -193,9 +196,12 @@ class Touching:
                     after if row is before else row for row in survey.rows(subject)
                 )  # fmt: skip
                 survey = replace(survey, **{LISTS[subject]: listed})
-        asked = sorted(one for one in choices if isinstance(one, Release))
+        asked: dict[str, list[str]] = {}
+        for one in choices:
+            if isinstance(one, Release):
+                asked.setdefault(one.code, []).append(one.place)
         if asked:
-            rows = [self.release_row(one, n, survey) for n, one in enumerate(asked, start=1)]
+            rows = (self._release_row(code, asked[code], survey) for code in sorted(asked))
             survey = replace(survey, releases=(*survey.releases, *rows))
         left = tuple(p for p in self.problems if self.mended_by[p.where] not in choices)
         return survey, left
@@ -212,36 +218,26 @@ class Touching:
             answers[word.name] = Answer(value, before.where)
         return replace(row, answers=answers)
 
-    def release_row(self, one: Release, number: int, survey: Survey) -> Row:
+    def _release_row(self, code: str, places: list[str], survey: Survey) -> Row:
         """The row of a release that holds over the crew's days, given by whom its rule asks for."""
-        site, engineer = survey.site, self.by_whom(one.code) is ReleaseBy.ENGINEER
-        first, last = site.value("crew date"), site.value("last crew date")
-        person = ANY_TEXT if engineer else site.value("competent person")
+        site, whom = survey.site, self.rules[code].release
+        engineer = whom is ReleaseBy.ENGINEER
         values: dict[str, Value] = {
-            "released finding": one.code,
-            "released place": one.place,
-            "released by": person,
-            "releasing role": self.by_whom(one.code).value,
+            "released finding": code,
+            "released place": "; ".join(sorted(places)),
+            "released by": ANY_TEXT if engineer else site.value("competent person"),
+            "releasing role": whom.value,
             "licence number": ANY_LICENCE if engineer else DOES_NOT_APPLY,
-            "release date": first if isinstance(first, dt.date) else NOT_KNOWN,
-            "release end": last if isinstance(last, dt.date) else NOT_KNOWN,
+            "release date": site.value("crew date"),
+            "release end": site.value("last crew date"),
             "release note": ANY_TEXT,
         }
         words = survey.vocabulary.asked_of(Subject.RELEASE)
-        answers = {
-            word.name: Answer(values.get(word.name, NOT_KNOWN), "the Releases sheet")
-            for word in words
-        }
-        label = f"asked for {number}"
-        return Row(Subject.RELEASE, label, answers, "the Releases sheet")
+        answers = {w.name: Answer(values.get(w.name, NOT_KNOWN), _RELEASES) for w in words}
+        return Row(Subject.RELEASE, f"asked for: {code}", answers, _RELEASES)
 
 
 def _value(row: Row, word: Word) -> Value:
     """An answer; not known where the survey was read without the question."""
     answer = row.answers.get(word.name)
     return NOT_KNOWN if answer is None else answer.value
-
-
-def is_open(value: Value) -> bool:
-    """Whether a value is no answer yet."""
-    return isinstance(value, Missing)

@@ -14,7 +14,7 @@ from functools import cached_property
 from survey.answers import unreadable_choices
 from survey.model import Row, Survey, Value
 from survey.rulebook.rules import Comparison, RuleBook, comparisons
-from survey.vocabulary import NOT_KNOWN, Kind, Missing, Subject, Word, from_steps
+from survey.vocabulary import NOT_KNOWN, Kind, Subject, Word, from_steps
 
 # They stand for any name, any text and any licence that says something.
 ANY_TEXT = "Any Name"
@@ -106,7 +106,9 @@ class Values:
             for clause in comparisons(rule.condition):
                 if isinstance(clause, Comparison) and clause.word.itself.asked:
                     word = clause.word.itself
-                    if isinstance(clause.operand, int) and (word.measured or word.kind is Kind.COUNT):
+                    if isinstance(clause.operand, int) and (
+                        word.measured or word.kind is Kind.COUNT
+                    ):
                         turn = from_steps(word.kind, clause.operand)
                         found.setdefault(word.name, {})[turn] = None
         return {name: tuple(turns) for name, turns in found.items()}
@@ -162,6 +164,11 @@ def _beside(word: Word, figure: float) -> float:
     return _tidy(word, figure / 20) or 0.1
 
 
-def readable(value: Value) -> bool:
-    """Whether a value is an answer."""
-    return not isinstance(value, Missing)
+def halfway(word: Word, one: Value, other: Value) -> Value | None:
+    """A figure or a day about halfway between two, as people would write it; none if none is."""
+    if isinstance(one, dt.date) and isinstance(other, dt.date):
+        return one + (other - one) // 2
+    assert isinstance(one, (int, float))
+    assert isinstance(other, (int, float))
+    middle = _tidy(word, (one + other) / 2)
+    return middle if min(one, other) < middle < max(one, other) else None

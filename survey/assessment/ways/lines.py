@@ -1,0 +1,150 @@
+"""The ways to go in plain lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+
+from survey.assessment.ways.ways import (
+    Answered,
+    ChangeStep,
+    LookStep,
+    MendStep,
+    ReleaseStep,
+    Step,
+    Stuck,
+    Way,
+    Ways,
+)
+from survey.rulebook.rules import money
+
+_WIDEST = 100
+_LOOK = "Look, and write what is true. Do not fill in what would suit: a wrong GO can kill."
+_MOST_SEEN = 6
+
+
+def lines(ways: Ways) -> Iterator[str]:
+    """The ways to go of a site, cheapest first, as lines of text."""
+    yield f"{ways.name}: {ways.verdict.value}"
+    if ways.verdict.may_start:
+        yield "It goes as it is."
+        return
+    for fault in ways.unconfirmed:
+        yield from _wrapped(
+            "FAULT of the program: a way that was found was not confirmed by a full check and is "
+            f"left out: {fault}. Keep the survey and report this line.", "",
+        )  # fmt: skip
+    yield from _wrapped(_summary(ways), "")
+    for stuck in ways.stuck:
+        yield from _stuck(stuck)
+    if ways.stuck and ways.ways:
+        yield ""
+        yield from _wrapped(
+            "Once that is changed on site and surveyed again, this is still to do:", ""
+        )
+    for number, way in enumerate(ways.ways, start=1):
+        yield ""
+        yield from _way(number, way, ways)
+    if any(isinstance(step, LookStep) for way in ways.ways for step in way.steps):
+        yield ""
+        yield _LOOK
+    if ways.uncosted and ways.ways:
+        yield from _wrapped(
+            f"The rules set no cost for: {', '.join(ways.uncosted)}. Such steps are not in the sums.",
+            "",
+        )
+
+
+def _summary(ways: Ways) -> str:
+    rest = (
+        "There is no other, among the answers that were tried."
+        if ways.all_told
+        else "There may be others, and cheaper ones only among them in the order told."
+    )
+    number = len(ways.ways)
+    found = f"{number} way{'' if number == 1 else 's'} to go, the cheapest first. {rest}"
+    if ways.stuck:
+        return (
+            "No way by anything that we may answer, change or have released. What was seen on site "
+            "stands against it:"
+        )
+    if not ways.ways:
+        return (
+            "No way by anything that we may answer, change or have released; what stands in the way "
+            "can be turned one by one, but not together."
+            if ways.all_told
+            else "No way was found before the search stopped; there may be one."
+        )
+    if ways.all_told and all(way.by_engineer for way in ways.ways):
+        return f"No way without an engineer. {found}"
+    return found
+
+
+def _stuck(stuck: Stuck) -> Iterator[str]:
+    head = f"{stuck.code} at {stuck.place}: " if stuck.code else ""
+    yield from _wrapped(f"- {head}{stuck.say}", "  ")
+    if stuck.seen:
+        more = len(stuck.seen) - _MOST_SEEN
+        rest = f"; and {more} more" if more > 0 else ""
+        yield from _wrapped(
+            f"It rests on {'; '.join(stuck.seen[:_MOST_SEEN])}{rest}.", "    ", "  "
+        )
+    if stuck.do:
+        yield from _wrapped(f"To do: {stuck.do}", "    ", "  ")
+
+
+def _way(number: int, way: Way, ways: Ways) -> Iterator[str]:
+    cost = f"{money(way.cost, ways.currency)}, " if ways.currency else ""
+    things = f"{len(way.steps)} thing{'' if len(way.steps) == 1 else 's'} to do"
+    then = way.verdict.value
+    if ways.stuck:
+        then = "nothing else stands against it"
+    elif way.ticks:
+        then += f", with {way.ticks} thing{'' if way.ticks == 1 else 's'} for the crew to tick"
+    yield f"{number}. {cost}{things}, then {then}"
+    for step in way.steps:
+        for line in _step(step):
+            yield from _wrapped(line, "     " if line.startswith("- ") else "       ", "   ")
+
+
+def _step(step: Step) -> Iterator[str]:
+    match step:
+        case LookStep(answer, on_site):
+            where = "Look on site" if on_site else "Find out"
+            yield f"- {where}: {_named(answer)}, so far {answer.was}."
+            yield f"  {_which(answer)}"
+        case ChangeStep(answer, opens):
+            yield f"- Choose: {_named(answer)}: {answer.chosen} instead of {answer.was}."
+            if opens:
+                said = "; ".join(f"{_named(one)}: {one.chosen}" for one in opens)
+                yield f"  With it, and only if it is so: {said}."
+        case ReleaseStep():
+            places = ", ".join(step.places)
+            yield (
+                f"- Ask for a release of {step.code} ({step.name}) at {places}, by a "
+                f"{step.by.value}, dated {step.given_by} or earlier and holding to {step.until} or "
+                "longer. Whether it is given is for whoever gives it."
+            )
+        case MendStep(problem):
+            yield f"- Put right: {problem}."
+
+
+def _named(answer: Answered) -> str:
+    of = "" if answer.label == "site" else f" of {answer.label}"
+    return f"{answer.word}{of} ({answer.where})"
+
+
+def _which(answer: Answered) -> str:
+    if not answer.goes:
+        return f"It goes with: {answer.chosen}."
+    stays = f" Not with: {'; '.join(answer.stays)}." if answer.stays else ""
+    return f"It goes with: {'; '.join(answer.goes)}.{stays}"
+
+
+def _wrapped(text: str, further: str, first: str = "") -> Iterator[str]:
+    """A text over lines that are not too wide."""
+    lead = len(text) - len(text.lstrip())
+    yield from wrap(
+        text.lstrip(), _WIDEST, initial_indent=f"{first}{' ' * lead}", subsequent_indent=further,
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip

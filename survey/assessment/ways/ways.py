@@ -1,0 +1,457 @@
+"""The way to go: the smallest sets of things to do that turn a site, each proved by checking it again."""
+
+from __future__ import annotations
+
+import datetime as dt
+import itertools
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from survey.assessment.assessment import Assessment, assess
+from survey.assessment.decision import Verdict
+from survey.assessment.findings import Finding
+from survey.assessment.ways.judging import Block, Judge
+from survey.assessment.ways.pricing import Pricing
+from survey.assessment.ways.search import Effort, Found, Good, Puzzle, Search
+from survey.assessment.ways.touching import Cell, Choices, Mend, Release, Touched, Touching
+from survey.assessment.ways.values import Values, halfway
+from survey.errors import Problem
+from survey.facts import fact_value, shown
+from survey.model import Survey, Value
+from survey.rulebook.direct import Told
+from survey.rulebook.rules import Outcome, ReleaseBy, RuleBook
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Origin, Word
+
+EFFORT = Effort(judgements=600)
+_MOST_ALONE = 40  # findings that are looked at one by one, to tell which of them nothing turns
+_ALONE = Effort(judgements=60)
+_HALVINGS = 6
+_HOLDS = frozenset({Outcome.STOP, Outcome.ENGINEER, Outcome.ASK})
+Place = tuple[str, str]  # what holds a site up: the code of a rule, and where
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """An answer on a way to go.
+
+    Args:
+        word, label, where: the question, its row and its cell.
+        was: the answer as it is, as printed.
+        chosen: the one with which the site was judged again.
+        goes: all answers that were tried and with which it goes, all else on the way held.
+        stays: those that were tried and with which it does not.
+    """
+
+    word: str
+    label: str
+    where: str
+    was: str
+    chosen: str
+    goes: tuple[str, ...] = ()
+    stays: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LookStep:
+    """An open question to answer, by what is true.
+
+    Args:
+        on_site: whether it is seen on site, or found out in the office.
+    """
+
+    answer: Answered
+    on_site: bool
+    cost: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeStep:
+    """A choice of ours to change, with the answers that are asked for once it is changed."""
+
+    answer: Answered
+    opens: tuple[Answered, ...]
+    cost: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseStep:
+    """A release to ask for.
+
+    Args:
+        code, name: of the rule whose findings are lifted.
+        places: where.
+        by: who may give it.
+        given_by, until: it is dated no later, and holds as long.
+    """
+
+    code: str
+    name: str
+    places: tuple[str, ...]
+    by: ReleaseBy
+    given_by: dt.date
+    until: dt.date
+    cost: int
+
+
+@dataclass(frozen=True, slots=True)
+class MendStep:
+    """A cell to put right."""
+
+    problem: Problem
+    cost: int
+
+
+Step = LookStep | ChangeStep | ReleaseStep | MendStep
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to go.
+
+    Args:
+        steps: what to do; all of them.
+        cost: of all, in hundredths.
+        verdict: with which the site was judged once all is done.
+        ticks: how many things the crew then ticks.
+    """
+
+    steps: tuple[Step, ...]
+    cost: int
+    verdict: Verdict
+    ticks: int
+
+    @property
+    def by_engineer(self) -> bool:
+        """Whether an engineer has to release something."""
+        return any(isinstance(s, ReleaseStep) and s.by is ReleaseBy.ENGINEER for s in self.steps)
+
+
+@dataclass(frozen=True, slots=True)
+class Stuck:
+    """What holds a site up, whatever is answered, changed or released.
+
+    Args:
+        code: of the rule; empty where it is none.
+        place: where.
+        say, do: the finding's own words.
+        seen: the answers that it rests on, as printed, with their cells.
+    """
+
+    code: str
+    place: str
+    say: str
+    do: str
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The ways to go of one site.
+
+    Args:
+        name: of the survey.
+        verdict: as it is.
+        ways: cheapest first.
+        all_told: whether there are no others, among the answers that were tried.
+        stuck: what nothing that we may do turns; the ways, if there are some, turn all the rest.
+        currency: of the costs.
+        uncosted: the sorts of steps that the book sets no cost for.
+        unconfirmed: ways that were found and that a full check did not confirm: faults of the
+            program, told and left out.
+        judgements: how often the site was judged.
+    """
+
+    name: str
+    verdict: Verdict
+    ways: tuple[Way, ...]
+    all_told: bool
+    stuck: tuple[Stuck, ...]
+    currency: str
+    uncosted: tuple[str, ...]
+    unconfirmed: tuple[str, ...]
+    judgements: int
+
+    @property
+    def may_go(self) -> bool:
+        """Whether the site goes, or a way leads there."""
+        return self.verdict.may_start or (bool(self.ways) and not self.stuck)
+
+
+def ways_to_go(  # noqa: PLR0917
+    survey: Survey,
+    problems: Iterable[Problem],
+    book: RuleBook,
+    today: dt.date,
+    most: int = 5,
+    effort: Effort = EFFORT,
+) -> Ways:
+    """Find the smallest sets of things to do after which a site may go, cheapest first.
+
+    Args:
+        survey, problems: the site as it is.
+        book: the rules, with what steps cost.
+        today: no crew is sent on an earlier day.
+        most: how many ways.
+        effort: how much is tried before it stops.
+    """
+    unread = tuple(problems)
+    before = assess(survey, unread, book)
+    if before.verdict.may_start:
+        return Ways(survey.name, before.verdict, (), True, (), "", (), (), 0)
+    return _Finder(before, book, today, effort).ways(most)
+
+
+class _Finder:
+    def __init__(self, before: Assessment, book: RuleBook, today: dt.date, effort: Effort) -> None:
+        survey, self._before, self._book = before.survey, before, book
+        ends = (before.plan.earliest.day, before.plan.latest.day)
+        values = Values(survey, book, today, tuple(day for day in ends if day is not None))
+        self._touching = Touching(survey, before.problems, book, values)
+        self._pricing = Pricing(self._touching)
+        self._judge = Judge(self._touching)
+        self._effort = effort
+        self._kept: dict[
+            frozenset[tuple[Touched, Value]], tuple[tuple[Place, frozenset[Touched]], ...]
+        ] = {}
+        self._unconfirmed: list[str] = []
+
+    def ways(self, most: int) -> Ways:
+        search = self._search(frozenset(), self._effort)
+        found = search.run(most)
+        stuck: tuple[Block, ...] = ()
+        if found.all_told and not found.good:
+            stuck = tuple(self._stuck(found))
+            if stuck:
+                search = self._search(frozenset(map(_place, stuck)), self._effort)
+                found = search.run(most)
+        held = frozenset(map(_place, stuck))
+        ways = [way for good in found.good if (way := self._way(good, search, held)) is not None]
+        return Ways(
+            self._before.survey.name, self._before.verdict, tuple(ways), found.all_told,
+            tuple(self._told_stuck(stuck)), self._pricing.currency,
+            self._pricing.uncosted(found.good), tuple(self._unconfirmed), len(self._kept),
+        )  # fmt: skip
+
+    def _search(self, held: frozenset[Place], effort: Effort) -> Search[Touched, Touched, Value]:
+        """A search for what turns all that holds the site up, but for what is held anyway."""
+
+        def judge(choices: Choices) -> set[frozenset[Touched]]:
+            return {rests_on for place, rests_on in self._blocks(choices) if place not in held}
+
+        touching, pricing = self._touching, self._pricing
+        puzzle = Puzzle(
+            judge, touching.candidates, touching.step, pricing.of_step, pricing.of_all
+        )  # fmt: skip
+        return Search(puzzle, effort)
+
+    def _blocks(self, choices: Choices) -> tuple[tuple[Place, frozenset[Touched]], ...]:
+        key = frozenset(choices.items())
+        if key not in self._kept:
+            blocks = self._judge.judged(choices).blocks
+            self._kept[key] = tuple((_place(block), block.rests_on) for block in blocks)
+        return self._kept[key]
+
+    # What nothing turns
+
+    def _stuck(self, found: Found[Touched, Touched, Value]) -> Iterator[Block]:
+        """The blocks of the site as it is that nothing turns, each looked at by itself."""
+        blocks = self._judge.judged({}).blocks
+        places = frozenset(map(_place, blocks))
+        ordered = sorted(blocks, key=lambda block: len(block.rests_on))
+        looked_at: set[Place] = set()
+        for block in ordered:
+            place = _place(block)
+            if place in looked_at or len(looked_at) >= _MOST_ALONE:
+                continue
+            looked_at.add(place)
+            if not block.rests_on:
+                yield block
+                continue
+            alone = self._search(places - {place}, _ALONE).run(1)
+            if alone.all_told and not alone.good:
+                yield block
+
+    def _told_stuck(self, blocks: Iterable[Block]) -> Iterator[Stuck]:
+        for block in blocks:
+            what = block.what
+            if not isinstance(what, Told):
+                yield Stuck("", "site", str(what), "", ())
+                continue
+            code, place = _place(block)
+            finding = next(
+                f for f in self._before.findings if (f.rule.code, f.place) == (code, place)
+            )
+            yield Stuck(code, place, finding.say, finding.do, tuple(_seen(finding, self._book)))
+
+    # What a way says
+
+    def _way(
+        self, good: Good[Touched, Touched, Value], search: Search[Touched, Touched, Value],
+        held: frozenset[Place],
+    ) -> Way | None:  # fmt: skip
+        """A way to go, proved by a full check; none if that does not confirm it."""
+        survey, problems = self._touching.touched(good.choices)
+        after = assess(survey, problems, self._book)
+        left = {(f.rule.code, f.place) for f in after.findings if f.counts and f.outcome in _HOLDS}
+        proved = after.verdict.may_start if not held else left <= held and not after.problems
+        if after.disagreement or not proved or (held and after.plan.clashes):
+            self._unconfirmed.append(", ".join(sorted(map(str, good.steps))))
+            return None
+        steps = tuple(
+            self._step(step, good, search, survey)
+            for step in sorted(good.steps, key=self._reading_order)
+        )
+        ticks = sum(f.outcome is Outcome.CONDITION or not f.counts for f in after.findings)
+        return Way(steps, self._pricing.of_all(good.steps), after.verdict, ticks)
+
+    def _reading_order(self, step: Touched) -> tuple[int, int, str]:
+        """Looking first, then changes, then releases; in the order of the form."""
+        if isinstance(step, Mend):
+            return 0, 0, step.where
+        if isinstance(step, Release):
+            return 3, 0, step.code
+        word = self._book.vocabulary[step.word]
+        return (
+            1 + (not self._is_question(step)),
+            self._book.vocabulary.words.index(word),
+            step.label,
+        )
+
+    def _is_question(self, cell: Cell) -> bool:
+        word, value = self._pricing.answer(cell)
+        return value is NOT_KNOWN or word.origin is Origin.SEEN
+
+    def _step(
+        self, step: Touched, good: Good[Touched, Touched, Value],
+        search: Search[Touched, Touched, Value], survey: Survey,
+    ) -> Step:  # fmt: skip
+        cost = self._pricing.of_step(step)
+        if isinstance(step, Mend):
+            problem = next(p for p in self._touching.problems if p.where == step.where)
+            return MendStep(problem, cost)
+        if isinstance(step, Release):
+            rule, site = self._touching.rules[step.code], survey.site
+            first, last = site.value("crew date"), site.value("last crew date")
+            assert isinstance(first, dt.date), "a release holds over known days"
+            assert isinstance(last, dt.date), "a release holds over known days"
+            places = [one.place for one in good.choices if isinstance(one, Release)
+                      and one.code == step.code]  # fmt: skip
+            return ReleaseStep(
+                step.code, rule.name, tuple(sorted(places)), rule.release, first, last, cost
+            )
+        touched = [
+            one for one in good.choices
+            if isinstance(one, Cell) and self._touching.step(one) == step
+        ]  # fmt: skip
+        if self._is_question(step):
+            word, _ = self._pricing.answer(step)
+            said = self._answered(step, good.choices, search, every=True)
+            return LookStep(said, word.origin is Origin.SEEN, cost)
+        opens = sorted((one for one in touched if one != step), key=self._reading_order)
+        return ChangeStep(
+            self._answered(step, good.choices, search, every=False),
+            tuple(self._answered(one, good.choices, search, every=False) for one in opens),
+            cost,
+        )
+
+    def _answered(
+        self, cell: Cell, choices: Choices, search: Search[Touched, Touched, Value], *, every: bool
+    ) -> Answered:
+        """An answer of a way, with all others that would do as well, if every one is asked for."""
+        word, was = self._pricing.answer(cell)
+        row = self._touching.rows[word.subject, cell.label]
+        chosen = choices.get(cell, was)
+        said = Answered(
+            cell.word, cell.label, row.answers[cell.word].where, _shown(word, was),
+            _shown(word, chosen),
+        )  # fmt: skip
+        if not every or word.kind is Kind.TEXT:
+            return said
+        tried: dict[Value, bool] = {}
+
+        def goes(value: Value) -> bool | None:
+            if value not in tried:
+                found = search.goes({**choices, cell: value})
+                if found is None:
+                    return None
+                tried[value] = found
+            return tried[value]
+
+        for value in (chosen, *self._touching.candidates(cell)):
+            goes(value)
+        if word.measured or word.kind in (Kind.COUNT, Kind.DATE):
+            _narrow(word, tried, goes)
+            stretches = list(_stretches(word, tried))
+            return replace(
+                said,
+                goes=tuple(text for text, good in stretches if good),
+                stays=tuple(text for text, good in stretches if not good),
+            )
+        return replace(
+            said,
+            goes=tuple(_shown(word, value) for value, good in tried.items() if good),
+            stays=tuple(_shown(word, value) for value, good in tried.items() if not good),
+        )
+
+
+def _narrow(word: Word, tried: Mapping[Value, bool], goes: object) -> None:
+    """Try figures between one that goes and one that does not, so that the turn is told closely."""
+    assert callable(goes)
+    for _ in range(_HALVINGS):
+        ordered = sorted(tried, key=_order)
+        between = [
+            halfway(word, one, other)
+            for one, other in itertools.pairwise(ordered)
+            if tried[one] is not tried[other]
+        ]
+        fresh = [value for value in between if value is not None and value not in tried]
+        if not fresh:
+            return
+        for value in fresh:
+            goes(value)
+
+
+def _order(value: Value) -> float:
+    return float(value.toordinal()) if isinstance(value, dt.date) else float(str(value))
+
+
+def _stretches(word: Word, tried: Mapping[Value, bool]) -> Iterator[tuple[str, bool]]:
+    """The figures that were tried, those side by side that do alike together."""
+    ordered = sorted(tried, key=_order)
+    for good, run in itertools.groupby(ordered, key=tried.__getitem__):
+        values = list(run)
+        first, last = (_shown(word, value) for value in (values[0], values[-1]))
+        if len(values) == len(ordered):
+            yield "any that was tried", good
+        elif values[0] == ordered[0]:
+            yield f"{last} or {'earlier' if word.kind is Kind.DATE else 'less'}", good
+        elif values[-1] == ordered[-1]:
+            yield f"{first} or {'later' if word.kind is Kind.DATE else 'more'}", good
+        else:
+            yield first if len(values) == 1 else f"{first} to {last}", good
+
+
+def _shown(word: Word, value: Value) -> str:
+    return "any that says something" if (
+        word.kind is Kind.TEXT and value not in (NOT_KNOWN, DOES_NOT_APPLY)
+    ) else shown(word, fact_value(word, value))  # fmt: skip
+
+
+def _place(block: Block) -> Place:
+    what = block.what
+    if isinstance(what, Told):
+        return what.rule.code, what.thing.label if what.thing.listed else "site"
+    return "", str(what)
+
+
+def _seen(finding: Finding, book: RuleBook) -> Iterator[str]:
+    """The answers behind a finding that are known, as printed."""
+    told: dict[str, None] = {}
+    for reason in finding.reasons:
+        for given in reason.inputs:
+            value = given.answer.value
+            if value not in (NOT_KNOWN, DOES_NOT_APPLY):
+                word = book.vocabulary[given.word]
+                answer = f"{given.word} of {given.label} ({given.answer.where})"
+                told[f"{answer}: {shown(word, fact_value(word, value))}"] = None
+    return iter(told)
