@@ -90,6 +90,58 @@ def history(
     print(say(found, today()))
 
 
+def figures(
+    folder: Annotated[Path, typer.Argument(help="Folder with surveys, and folders in it.")],
+    first: Annotated[
+        str | None,
+        typer.Option("--from", metavar="DATE", help="First survey date that counts."),
+    ] = None,
+    last: Annotated[
+        str | None,
+        typer.Option("--to", metavar="DATE", help="Last survey date that counts."),
+    ] = None,
+    out: Annotated[
+        Path, typer.Option("--out", help="The folder of the board: what it checked is not again.")
+    ] = Path("board"),
+    rules: Rules = None,
+) -> None:
+    """Count what many surveys had in common: rules that fire, answers not known, by whom and where.
+
+    With '--from' or '--to', a survey without a survey date is left out, and told.
+
+    Exit status: 0 if every survey was judged, 2 if one could not be read, 3 for a fault of the
+    program; the worst of all.
+    """
+    from survey.jobs.figures import Span, choose
+    from survey.jobs.figures import figures as counted
+    from survey.jobs.figures_page import About, left_out, write_figures_page
+    from survey.jobs.figures_workbook import write_figures_workbook
+    from survey.jobs.judging import Task
+    from survey.jobs.running import check_all
+
+    span = Span(*read_days({"--from": first, "--to": last}))
+    if span.first and span.last and span.last < span.first:
+        raise UserError(
+            f"--from {span.first}, --to {span.last}: give a last day that is not before the first."
+        )
+    book = load_book(rules)
+    number, checked = check_all(Task(folder, out, None, today()), book, rules)
+    done = list(shown(checked, number))
+    found = counted(choose(done, span))
+    about = About(
+        folder.resolve().name, span, today(), book.fingerprint,
+        {word.name: word.prompt for word in book.vocabulary.words},
+    )  # fmt: skip
+    page, workbook = out / "figures.html", out / "figures.xlsx"
+    write_figures_page(found, about, page)
+    write_figures_workbook(found, about, workbook)
+    print(f"{len(found.chosen.sites):6} counted, {about.days}")
+    for why, files in left_out(found).items():
+        print(f"{len(files):6} left out: {why}")
+    print(f"Figures: {page}\nThe same as a workbook: {workbook}")
+    raise typer.Exit(max(map(_status, done)))
+
+
 def shown(items: Iterable[Item], number: int) -> Iterator[Item]:
     """The same items, with a bar that tells how far it is where a terminal shows messages."""
     if not sys.stderr.isatty():  # rich would leave an empty line even where it shows no bar
@@ -190,6 +242,7 @@ def ways(
 _COMMANDS: tuple[Callable[..., None], ...] = (
     board,
     history,
+    figures,
     days,
     ways,
 )

@@ -52,24 +52,23 @@ class Bar:
     said: str
 
 
-def chart(title: str, bars: Sequence[Bar], key: Mapping[Fill, str]) -> Drawing:
+def chart(title: str, bars: Sequence[Bar], whole: int, key: Mapping[Fill, str]) -> Drawing:
     """Bars below each other, all to one scale that begins at nought.
 
     Args:
         title: what is counted.
         bars: from top to bottom.
-        key: what each look means; with one alone there is no key.
+        whole: the number that a bar over the whole width stands for; not less than any bar.
+        key: what each look means.
     """
-    top = _KEY_MM if len(key) > 1 else 0.0
-    most = max((sum(bar.parts.values()) for bar in bars), default=0) or 1
-    shapes: list[Shape] = list(_key(key)) if len(key) > 1 else []
+    shapes: list[Shape] = list(_key(key))
     for place, bar in enumerate(bars):
-        shapes += _bar(bar, top + place * _STEP_MM, most)
-    height = top + len(bars) * _STEP_MM
-    axis = _LABEL_MM + _GAP_MM
-    shapes.append(Path(((axis, top), (axis, height)), "chart-axis"))
+        shapes += _bar(bar, _KEY_MM + place * _STEP_MM, whole)
+    height = _KEY_MM + len(bars) * _STEP_MM
+    for at in (_LABEL_MM + _GAP_MM, _LABEL_MM + _GAP_MM + _BAR_MM):
+        shapes.append(Path(((at, _KEY_MM), (at, height)), "chart-axis"))
     said = "; ".join(f"{bar.label}: {bar.said}" for bar in bars)
-    return Drawing(_WIDTH_MM, height, title, f"{said}.", tuple(shapes))
+    return Drawing(_WIDTH_MM, height, title, said, tuple(shapes))
 
 
 def _key(key: Mapping[Fill, str]) -> Iterator[Shape]:
@@ -80,7 +79,7 @@ def _key(key: Mapping[Fill, str]) -> Iterator[Shape]:
         left += _SWATCH_MM + text_width(meaning, _SIZE_MM) + 6.0
 
 
-def _bar(bar: Bar, top: float, most: int) -> Iterator[Shape]:
+def _bar(bar: Bar, top: float, whole: int) -> Iterator[Shape]:
     middle = top + _STEP_MM / 2
     lines = _shortened(bar.label)
     first = middle - (len(lines) - 1) * _LINE_MM / 2 + _SIZE_MM * 0.35
@@ -89,13 +88,13 @@ def _bar(bar: Bar, top: float, most: int) -> Iterator[Shape]:
     left = _LABEL_MM + _GAP_MM
     for fill, number in bar.parts.items():
         if number:
-            right = left + _BAR_MM * number / most
+            right = left + _BAR_MM * number / whole
             yield from _filled(
                 (left, middle - _THICK_MM / 2), (right, middle + _THICK_MM / 2), fill
             )
             yield from _number(number, (left, right), middle, fill)
             left = right
-    yield _text((left + 1.5, middle + _SIZE_MM * 0.35), bar.said)
+    yield _text((_LABEL_MM + _GAP_MM + _BAR_MM + 1.5, middle + _SIZE_MM * 0.35), bar.said)
 
 
 def _shortened(label: str) -> tuple[str, ...]:
