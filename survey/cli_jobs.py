@@ -233,7 +233,7 @@ def ways(
 
     book = load_book(rules)
     told = read(survey, book)
-    found = ways_to_go(told.survey, told.problems, book, dt.date.today(), most)
+    found = ways_to_go(told.survey, told.problems, book, today(), most)
     for line in lines(found):
         print(line)
     raise typer.Exit(GO if found.may_go else NOT_YET)
