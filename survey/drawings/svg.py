@@ -35,7 +35,7 @@ def _elements(shapes: Iterable[Shape]) -> Iterable[str]:
         match shape:
             case Path(points, look, closed):
                 kind = "polygon" if closed else "polyline"
-                yield f'<{kind} class="{look}" points="{" ".join(map(_point, points))}"/>'
+                yield f'<{kind} class="{look}" points="{_points(points)}"/>'
             case Circle((x, y), radius, look):
                 at = f'cx="{_number(x)}" cy="{_number(y)}"'
                 yield f'<circle class="{look}" {at} r="{_number(radius)}"/>'
@@ -59,9 +59,13 @@ def _written(text: str) -> str:
     return escape(_UNSEEN.sub("\N{REPLACEMENT CHARACTER}", text))
 
 
-def _point(point: Point) -> str:
-    # As _number, but at once: there are thousands. Adding nought makes -0 to 0.
-    return f"{round(point[0], 2) + 0.0:g},{round(point[1], 2) + 0.0:g}"
+def _points(points: Iterable[Point]) -> str:
+    """As _number, but all at once: there are thousands."""
+    text = " ".join([f"{x:.2f},{y:.2f}" for x, y in points]) + " "
+    text = text.replace("-0.00", "0.00")
+    for end in ", ":
+        text = text.replace(f"0{end}", end).replace(f".0{end}", end)
+    return text[:-1]
 
 
 def _number(figure: float) -> str:
