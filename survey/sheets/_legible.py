@@ -12,6 +12,7 @@ from survey.vocabulary import VOCABULARY, Kind, Missing, Word, write_quantity
 # Control characters but line ends, marks that turn the direction of text, and halves of
 # characters, which no file can hold. A terminal or a page could be led astray by them.
 _UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+_NOT_PLAIN = re.compile("[^\t\n -~]")
 
 
 def legible(text: str) -> str:
@@ -20,6 +21,9 @@ def legible(text: str) -> str:
     >>> legible("gas\x1b[31m") == "gas\N{REPLACEMENT CHARACTER}[31m"
     True
     """
+    # Few characters of a page are no plain ones; to look each of all up would take thrice as long.
+    if _UNSEEN.search("".join(set(_NOT_PLAIN.findall(text)))) is None:
+        return text
     return _UNSEEN.sub("\N{REPLACEMENT CHARACTER}", text)
 
 
