@@ -20,6 +20,7 @@ from survey.vocabulary.places import OUTSIDE
 
 _SHARE, _NOTICE, _AGE = "most of a wall open at once", "notice to neighbours", "oldest survey"
 _CORNER = "near a corner"
+_SHORTEST = 0.25  # days of work
 _DAYS, _SPACING, _MOST = (
     "days for a round of pits", "clear spacing of open pits", "most pits open together",
 )  # fmt: skip
@@ -102,6 +103,12 @@ def plan_work(survey: Survey, facts: Facts, book: RuleBook, releases: Iterable[R
         End(found.not_after, _why(found.latest_by, found.latest.reason)),
         (*clashes, *too_few_days(survey, order.days)),
     )
+
+
+def clash_however_short(survey: Survey, book: RuleBook, releases: Iterable[Release]) -> bool:
+    """Whether no day would suit even if the work took no more than part of a day."""
+    bounds = tuple(_bounds(survey, book, releases))
+    return bool(window.window(_SHORTEST, bounds, state=survey.site.value("state")).clashes)
 
 
 def pit_order(facts: Facts, book: RuleBook) -> Order:

@@ -5,12 +5,12 @@ It decides nothing that is told: what is found by it is judged again in full, by
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from survey.assessment.assessment import standing_at
-from survey.assessment.planning import Plan, plan_work
+from survey.assessment.planning import Plan, clash_however_short, plan_work
 from survey.assessment.releases import Release as ReleaseShown
 from survey.assessment.releases import Standing
 from survey.assessment.ways.resting import Answers, Resting
@@ -31,10 +31,8 @@ from survey.rulebook.judgement import Truth
 from survey.rulebook.rules import Lift, Outcome, Rule
 from survey.vocabulary import Subject
 
-_PLAN_RESTS_ON = (
-    "crew date", "last crew date", "state", "ticket start", "ticket end", "survey date",
-    "clear spacing of open pits", "days for a round of pits", "most pits open together",
-)  # fmt: skip
+_DAYS = ("crew date", "last crew date", "state", "ticket start", "ticket end", "survey date")
+_ORDER = ("clear spacing of open pits", "days for a round of pits", "most pits open together")
 _NOTHING: Answers = frozenset()
 
 
@@ -88,19 +86,21 @@ class Judge:
         resting = Resting(evaluator, self.touching.reached)
         blocks: list[Block] = []
         lifted: list[Told] = []
-        releases: list[ReleaseShown] = []
+        kept_to: dict[ReleaseShown, None] = {}
         for one in told:
             named = standings.get((one.rule.code, one.thing.label), ())
             if held := _lifting(one, named, evaluator):
                 lifted.append(one)
-                releases += (standing.release for standing in held)
+                kept_to |= dict.fromkeys(standing.release for standing in held)
             elif one.truth is Truth.UNKNOWN or one.rule.then is not Outcome.CONDITION:
                 blocks.append(Block(one, self._why(one, resting, choices, named=bool(named))))
         mended = self.touching.mended_by
         blocks += [Block(problem, frozenset({mended[problem.where]})) for problem in problems]
-        plan = plan_work(survey, facts, book, dict.fromkeys(releases))
+        plan = plan_work(survey, facts, book, kept_to)
         if plan.clashes:
-            rests_on = self._why_planned(survey, facts, resting, choices, lifted)
+            anyhow = clash_however_short(survey, book, kept_to)
+            answers = list(_days_rest_on(survey) if anyhow else _plan_rests_on(survey, facts))
+            rests_on = self._why_planned(answers, resting, choices, lifted)
             blocks += [Block(clash, rests_on) for clash in plan.clashes]
         return Judged(tuple(blocks), plan)
 
@@ -150,20 +150,17 @@ class Judge:
         return _NOTHING.union(*(self.touching.reached(name, "site") for name in RELEASE_RESTS_ON))
 
     def _why_planned(
-        self, survey: Survey, facts: Facts, resting: Resting, choices: Choices,
-        lifted: list[Told],
+        self, looked_at: Iterable[tuple[str, str]], resting: Resting, choices: Choices,
+        lifted: Iterable[Told],
     ) -> frozenset[Touched]:  # fmt: skip
         """What the plan looks at, and what makes it keep to the days of a release."""
-        answers = [self.touching.reached(word, label) for word, label in _planned_by(survey)]
-        answers += [
-            self.touching.reached(given.word, given.label)
-            for pier in facts.of(Subject.PIER)
-            for given in pier.facts["opening at footing"].inputs
-        ]
+        answers = [self.touching.reached(word, label) for word, label in looked_at]
+        asked: set[Touched] = set()
         for told in lifted:
             answers += [self._release_rests_on, resting.every(told.rule.condition, told.thing)]
-        asked = (Release(told.rule.code, told.thing.label) for told in lifted)
-        return _cells(_NOTHING.union(*answers)) | {one for one in asked if one in choices}
+            release = Release(told.rule.code, told.thing.label)
+            asked |= {release} & choices.keys()
+        return _cells(_NOTHING.union(*answers)) | asked
 
 
 def _lifting(told: Told, named: tuple[Standing, ...], evaluator: DirectEvaluator) -> list[Standing]:
@@ -175,15 +172,23 @@ def _lifting(told: Told, named: tuple[Standing, ...], evaluator: DirectEvaluator
     return [] if any(reason.missing for reason in reasons) else held
 
 
-def _planned_by(survey: Survey) -> Iterator[tuple[str, str]]:
-    """The answers that order and days of the work rest on, but for the size of the pits."""
-    yield from ((word, "site") for word in _PLAN_RESTS_ON)
+def _days_rest_on(survey: Survey) -> Iterator[tuple[str, str]]:
+    """The answers that set the first and the last day of the work."""
+    yield from ((word, "site") for word in _DAYS)
     for row in survey.neighbours:
         yield from (("other owner", row.label), ("notice date", row.label))
+
+
+def _plan_rests_on(survey: Survey, facts: Facts) -> Iterator[tuple[str, str]]:
+    """Those that order and length of the work rest on, too."""
+    yield from _days_rest_on(survey)
+    yield from ((word, "site") for word in _ORDER)
     for row in survey.walls:
         yield "wall length", row.label
-    for row in survey.piers:
-        yield from (("wall of pier", row.label), ("station", row.label))
+    for pier in facts.of(Subject.PIER):
+        yield from (("wall of pier", pier.label), ("station", pier.label))
+        for given in pier.facts["opening at footing"].inputs:
+            yield given.word, given.label
 
 
 def _cells(answers: Answers) -> frozenset[Touched]:

@@ -40,7 +40,8 @@ def lines(ways: Ways) -> Iterator[str]:
     if ways.stuck and ways.ways:
         yield ""
         yield from _wrapped(
-            "Once that is changed on site and surveyed again, this is still to do:", ""
+            "Once that is changed on site and surveyed again, and the days fit, there is still to do:",
+            "",
         )
     for number, way in enumerate(ways.ways, start=1):
         yield ""
@@ -56,13 +57,14 @@ def lines(ways: Ways) -> Iterator[str]:
 
 
 def _summary(ways: Ways) -> str:
-    rest = (
-        "There is no other, among the answers that were tried."
-        if ways.all_told
-        else "There may be others, and cheaper ones only among them in the order told."
-    )
     number = len(ways.ways)
-    found = f"{number} way{'' if number == 1 else 's'} to go, the cheapest first. {rest}"
+    found = f"{number} way{'' if number == 1 else 's'} to go, the cheapest first."
+    if ways.all_told:
+        found = f"{found} There is no other, among the answers that were tried."
+    elif ways.cheapest:
+        found = f"{found} There are others, none cheaper than these, or there may be."
+    else:
+        found = "One way to go. The search stopped early: there may be others, and cheaper ones."
     if ways.stuck:
         return (
             "No way by anything that we may answer, change or have released. What was seen on site "

@@ -35,8 +35,8 @@ class Effort:
     """
 
     judgements: int
-    sets: int = 20_000
-    tries: int = 200_000
+    sets: int = 3_000
+    tries: int = 60_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +74,16 @@ class Found(Generic[Step, Thing, Value]):
         good: the smallest sets, cheapest first.
         all_told: whether there is none besides.
         judgements: how many choices were judged.
+        against: where nothing is good, the things that what was tried last came to grief by.
     """
 
     good: tuple[Good[Step, Thing, Value], ...]
     all_told: bool
     judgements: int
+    against: frozenset[Thing] = frozenset()
+
+
+_ANYTHING = -1  # as a set of things
 
 
 class _TooMuchError(Exception):
@@ -98,13 +103,13 @@ class Search(Generic[Step, Thing, Value]):
 
     Args:
         puzzle: what is searched.
-        effort: how much may be done in all.
+        effort: how much may be done each time that something is asked.
     """
 
     # Sets of things are whole numbers with a bit for each thing: they are compared very often.
 
     def __init__(self, puzzle: Puzzle[Step, Thing, Value], effort: Effort) -> None:
-        self._puzzle, self._effort = puzzle, effort
+        self._puzzle, self._effort, self._may = puzzle, effort, effort
         self._things: list[Thing] = []
         self._bits: dict[Thing, int] = {}
         self._step_of: list[Step] = []
@@ -114,10 +119,11 @@ class Search(Generic[Step, Thing, Value]):
         self._lessons = _Lessons[Value]()
         self._good: set[frozenset[tuple[int, Value]]] = set()
         self._cores: list[frozenset[Step]] = []
-        self._judgements = self._sets = self._tries = 0
+        self._judgements = self._sets = self._tries = self._against = 0
 
     def goes(self, choices: Mapping[Thing, Value]) -> bool | None:
-        """Whether the site may go under some choices; none if the effort has ended."""
+        """Whether the site may go under some choices; none if that would take too much effort."""
+        self._start()
         self._number(choices)
         known = {self._bits[t].bit_length() - 1: value for t, value in choices.items()}
         try:
@@ -127,6 +133,7 @@ class Search(Generic[Step, Thing, Value]):
 
     def run(self, most: int) -> Found[Step, Thing, Value]:
         """Find the smallest sets of steps that are good, cheapest first, at most so many."""
+        self._start()
         found: list[Good[Step, Thing, Value]] = []
         try:
             for good in self._every():
@@ -135,7 +142,42 @@ class Search(Generic[Step, Thing, Value]):
                     return Found(tuple(found), False, self._judgements)
         except _TooMuchError:
             return Found(tuple(found), False, self._judgements)
-        return Found(tuple(found), True, self._judgements)
+        return Found(tuple(found), True, self._judgements) if found else self._none()
+
+    def some(self) -> Found[Step, Thing, Value]:
+        """Find one smallest set, or that there is none, without looking for the cheapest.
+
+        A large set is tried, and what can be left out of it is left out, the dearest first.
+        """
+        self._start()
+        try:
+            fits = self._fit(_ANYTHING, {}, 0)
+            if isinstance(fits, _Clash):
+                return self._none()
+            for step in sorted(self._steps(fits), key=lambda s: (-self._costs[s], self._order[s])):
+                fewer = self._steps(fits) - {step}
+                again = self._fit(sum(self._touched_by[one] for one in fewer), {}, 0)
+                if not isinstance(again, _Clash):
+                    fits = again
+        except _TooMuchError:
+            return Found((), False, self._judgements)
+        choices = {self._things[at]: value for at, value in fits.items()}
+        return Found((Good(self._steps(fits), choices),), False, self._judgements)
+
+    def _none(self) -> Found[Step, Thing, Value]:
+        against = frozenset(self._things[at] for at in _places(self._against))
+        return Found((), True, self._judgements, against)
+
+    def _start(self) -> None:
+        """Count the effort anew."""
+        each = self._effort
+        self._may = Effort(
+            self._judgements + each.judgements, self._sets + each.sets, self._tries + each.tries
+        )
+        self._against = 0
+
+    def _steps(self, choices: Iterable[int]) -> frozenset[Step]:
+        return frozenset(self._step_of[at] for at in choices)
 
     # Which steps
 
@@ -156,13 +198,14 @@ class Search(Generic[Step, Thing, Value]):
                 heapq.heappush(waiting, (now, next(number), taken, barred))
                 continue
             self._sets += 1
-            if self._sets > self._effort.sets:
+            if self._sets > self._may.sets:
                 raise _TooMuchError
             core = min(
                 (core for core in self._cores if core.isdisjoint(taken)),
                 key=lambda core: len(core - barred), default=None,
             )  # fmt: skip
             if core is None:
+                self._against = 0
                 fits = self._fit(sum(self._touched_by[step] for step in taken), {}, 0)
                 if isinstance(fits, _Clash):
                     self._learn(fits.outside)
@@ -217,7 +260,7 @@ class Search(Generic[Step, Thing, Value]):
             decided_set: the same things.
         """
         self._tries += 1
-        if self._tries > self._effort.tries:
+        if self._tries > self._may.tries:
             raise _TooMuchError
         choices = {at: value for at, value in decided.items() if value is not None}
         lessons = self._held_up(choices)
@@ -226,8 +269,9 @@ class Search(Generic[Step, Thing, Value]):
         free = may & ~decided_set
         lesson = min(lessons, key=lambda one: ((one & free).bit_count(), one.bit_count()))
         if not lesson & free:
+            self._against |= lesson
             return _Clash(lesson & decided_set, lesson & ~may)
-        at = next(_places(lesson & free))
+        at = min(_places(lesson & free), key=lambda at: (self._costs[self._step_of[at]], at))
         bit, behind, outside = 1 << at, 0, 0
         for value in (*self._puzzle.values(self._things[at]), None):
             fits = self._fit(may, {**decided, at: value}, decided_set | bit)
@@ -243,7 +287,7 @@ class Search(Generic[Step, Thing, Value]):
         key = frozenset(choices.items())
         if lessons or key in self._good:
             return lessons
-        if self._judgements >= self._effort.judgements:
+        if self._judgements >= self._may.judgements:
             raise _TooMuchError
         self._judgements += 1
         touched = sum(1 << at for at in choices)

@@ -6,6 +6,7 @@ cell may be put right. What was seen on site and is answered stays as it is.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -228,13 +229,20 @@ class Touching:
             "released by": ANY_TEXT if engineer else site.value("competent person"),
             "releasing role": whom.value,
             "licence number": ANY_LICENCE if engineer else DOES_NOT_APPLY,
-            "release date": site.value("crew date"),
+            "release date": self._release_date(site),
             "release end": site.value("last crew date"),
             "release note": ANY_TEXT,
         }
         words = survey.vocabulary.asked_of(Subject.RELEASE)
         answers = {w.name: Answer(values.get(w.name, NOT_KNOWN), _RELEASES) for w in words}
         return Row(Subject.RELEASE, f"asked for: {code}", answers, _RELEASES)
+
+    def _release_date(self, site: Row) -> Value:
+        """Today, but neither before the survey nor after the crew has come."""
+        surveyed, first = site.value("survey date"), site.value("crew date")
+        if not isinstance(surveyed, dt.date) or not isinstance(first, dt.date):
+            return NOT_KNOWN
+        return min(max(self.values.today, surveyed), first)
 
 
 def _value(row: Row, word: Word) -> Value:

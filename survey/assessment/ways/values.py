@@ -73,16 +73,14 @@ class Values:
 
     def _figures(self, word: Word, row: Row, own: Value) -> Iterable[float]:
         """At most so many figures within the plausible range, both ends among them."""
-        ends = [end for end in (word.high, word.low) if end is not None]
-        likely = dict.fromkeys(self._likely(word, row, own))
-        within = [
+        ends = [end for end in (word.low, word.high) if end is not None]
+        likely = [
             figure
-            for figure in likely
-            if figure not in ends
-            and (word.low is None or figure > word.low)
-            and (word.high is None or figure < word.high)
+            for figure in dict.fromkeys(self._likely(word, row, own))
+            if (word.low is None or figure >= word.low)
+            and (word.high is None or figure <= word.high)
         ]
-        return [*within[: _MOST_FIGURES - len(ends)], *ends]
+        return [*likely[: _MOST_FIGURES - len(ends)], *ends]
 
     def _likely(self, word: Word, row: Row, own: Value) -> Iterator[float]:
         for other in self.survey.rows(word.subject):

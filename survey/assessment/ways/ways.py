@@ -22,11 +22,12 @@ from survey.rulebook.direct import Told
 from survey.rulebook.rules import Outcome, ReleaseBy, RuleBook
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Origin, Word
 
-EFFORT = Effort(judgements=600)
+EFFORT = Effort(judgements=400)
 _MOST_ALONE = 40  # findings that are looked at one by one, to tell which of them nothing turns
 _ALONE = Effort(judgements=60)
 _HALVINGS = 6
 _HOLDS = frozenset({Outcome.STOP, Outcome.ENGINEER, Outcome.ASK})
+_DAYS = "days"
 Place = tuple[str, str]  # what holds a site up: the code of a rule, and where
 
 
@@ -153,6 +154,8 @@ class Ways:
         verdict: as it is.
         ways: cheapest first.
         all_told: whether there are no others, among the answers that were tried.
+        cheapest: whether the first is the cheapest, among the answers that were tried; else it is
+            only sure that nothing can be left out of it.
         stuck: what nothing that we may do turns; the ways, if there are some, turn all the rest.
         currency: of the costs.
         uncosted: the sorts of steps that the book sets no cost for.
@@ -165,6 +168,7 @@ class Ways:
     verdict: Verdict
     ways: tuple[Way, ...]
     all_told: bool
+    cheapest: bool
     stuck: tuple[Stuck, ...]
     currency: str
     uncosted: tuple[str, ...]
@@ -197,7 +201,7 @@ def ways_to_go(  # noqa: PLR0917
     unread = tuple(problems)
     before = assess(survey, unread, book)
     if before.verdict.may_start:
-        return Ways(survey.name, before.verdict, (), True, (), "", (), (), 0)
+        return Ways(survey.name, before.verdict, (), True, True, (), "", (), (), 0)
     return _Finder(before, book, today, effort).ways(most)
 
 
@@ -216,27 +220,33 @@ class _Finder:
         self._unconfirmed: list[str] = []
 
     def ways(self, most: int) -> Ways:
-        search = self._search(frozenset(), self._effort)
-        found = search.run(most)
         stuck: tuple[Block, ...] = ()
-        if found.all_told and not found.good:
-            stuck = tuple(self._stuck(found))
-            if stuck:
-                search = self._search(frozenset(map(_place, stuck)), self._effort)
-                found = search.run(most)
-        held = frozenset(map(_place, stuck))
-        ways = [way for good in found.good if (way := self._way(good, search, held)) is not None]
+        while True:
+            held = frozenset(map(_place, stuck))
+            search = self._search(held, self._effort)
+            one = search.some()
+            more = () if one.good or not one.all_told else tuple(self._stuck(one, held))
+            if not more:
+                break
+            stuck += more
+        found = one if one.all_told else search.run(most)
+        good = found.good or one.good
+        ways = [way for each in good if (way := self._way(each, search, held)) is not None]
         return Ways(
             self._before.survey.name, self._before.verdict, tuple(ways), found.all_told,
-            tuple(self._told_stuck(stuck)), self._pricing.currency,
-            self._pricing.uncosted(found.good), tuple(self._unconfirmed), len(self._kept),
+            bool(found.good), tuple(self._told_stuck(stuck)), self._pricing.currency,
+            self._pricing.uncosted(good), tuple(self._unconfirmed), len(self._kept),
         )  # fmt: skip
 
     def _search(self, held: frozenset[Place], effort: Effort) -> Search[Touched, Touched, Value]:
         """A search for what turns all that holds the site up, but for what is held anyway."""
 
         def judge(choices: Choices) -> set[frozenset[Touched]]:
-            return {rests_on for place, rests_on in self._blocks(choices) if place not in held}
+            return {
+                rests_on
+                for place, rests_on in self._blocks(choices)
+                if place not in held and not (held and place[0] == _DAYS)
+            }
 
         touching, pricing = self._touching, self._pricing
         puzzle = Puzzle(
@@ -253,11 +263,17 @@ class _Finder:
 
     # What nothing turns
 
-    def _stuck(self, found: Found[Touched, Touched, Value]) -> Iterator[Block]:
-        """The blocks of the site as it is that nothing turns, each looked at by itself."""
-        blocks = self._judge.judged({}).blocks
-        places = frozenset(map(_place, blocks))
-        ordered = sorted(blocks, key=lambda block: len(block.rests_on))
+    def _stuck(
+        self, found: Found[Touched, Touched, Value], held: frozenset[Place]
+    ) -> Iterator[Block]:
+        """More blocks of the site as it is that nothing turns, each looked at by itself."""
+        every = self._judge.judged({}).blocks
+        places = frozenset(map(_place, every))
+        blocks = [block for block in every if _place(block) not in held]
+        ordered = sorted(
+            blocks,
+            key=lambda b: (bool(b.rests_on) and not b.rests_on <= found.against, len(b.rests_on)),
+        )
         looked_at: set[Place] = set()
         for block in ordered:
             place = _place(block)
@@ -267,7 +283,7 @@ class _Finder:
             if not block.rests_on:
                 yield block
                 continue
-            alone = self._search(places - {place}, _ALONE).run(1)
+            alone = self._search(places - {place}, _ALONE).some()
             if alone.all_told and not alone.good:
                 yield block
 
@@ -294,7 +310,7 @@ class _Finder:
         after = assess(survey, problems, self._book)
         left = {(f.rule.code, f.place) for f in after.findings if f.counts and f.outcome in _HOLDS}
         proved = after.verdict.may_start if not held else left <= held and not after.problems
-        if after.disagreement or not proved or (held and after.plan.clashes):
+        if after.disagreement or not proved:
             self._unconfirmed.append(", ".join(sorted(map(str, good.steps))))
             return None
         steps = tuple(
@@ -441,7 +457,7 @@ def _place(block: Block) -> Place:
     what = block.what
     if isinstance(what, Told):
         return what.rule.code, what.thing.label if what.thing.listed else "site"
-    return "", str(what)
+    return "" if isinstance(what, Problem) else _DAYS, str(what)
 
 
 def _seen(finding: Finding, book: RuleBook) -> Iterator[str]:
