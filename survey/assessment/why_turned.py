@@ -53,7 +53,8 @@ def changes_between(
     for one in shifts(before, after):
         rule = rules[one.code]
         if isinstance(rule.then, Outcome) and rule.then is not Outcome.NOTE:
-            why = "; ".join(dict.fromkeys(_why(one, rule, before, after, turned)))
+            whys = dict.fromkeys(_why(one, rule, before, after, turned))
+            why = "; ".join(whys) or _there(after.survey)
             yield Change(
                 one.code, one.name, one.before, one.after, rule.subject, one.places, why
             )  # fmt: skip

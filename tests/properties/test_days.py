@@ -18,13 +18,14 @@ from survey.model import Answer, Survey
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import Outcome, RuleBook
 from survey.vocabulary import NOT_KNOWN
+from tests.demo_surveys import careful_house, survey_of
 from tests.random_sites import random_survey
 
 SEEDS = st.integers(0, 2**63)
 CREW_DATE = dt.date(2026, 12, 7)
 SPAN = 12
-# A firm's rules that tie the crew's days to what a pier has, to the weather and to a conclusion,
-# a conclusion that rests on those days, and a standing release with days among its conditions.
+# A firm's rules that tie the crew's days to what a pier has and to the weather, a conclusion that
+# rests on those days, a standing release that begins and ends, and one with a day in its condition.
 FIRM = """\
 topic Our own days
 
@@ -43,27 +44,55 @@ rule DAYS-1 deep pit late in the year
   case  crew date 2026-12-11, pit depth 4 ft, frost ground frozen gives nothing
   case  crew date not known, pit depth 4 ft, frost none expected gives ask
 
-rule DAYS-2 pit that stands open for long
+rule DAYS-2 ground late in the year
   for   each pier
-  when  working days between crew date and last crew date is more than 5 days
+  when  crew date is after 2026-12-05 and survey age is more than 3 days
   then  count soil class as C
-  say   Pit {pier} stands open for long, so its ground counts as C.
+  say   Pit {pier} is dug late in the year, so its ground counts as C.
   from  common practice
-  case  crew date 2026-12-07, last crew date 2026-12-15 gives C
-  case  crew date 2026-12-07, last crew date 2026-12-14 gives nothing
-  case  crew date not known, last crew date 2026-12-14 gives ask
+  case  crew date 2026-12-06, survey age 4 days gives C
+  case  crew date 2026-12-05, survey age 4 days gives nothing
+  case  crew date 2026-12-06, survey age 3 days gives nothing
+  case  crew date not known, survey age 4 days gives ask
 
 standing release DAYS-3 narrow pits before the winter
   lifts    FOOT-1
-  when     crew date is before 2026-12-12 and wall material is poured concrete
+  when     wall material is poured concrete
   engineer E. Dunnock
   licence  PE 00000 (invented)
   given    2026-12-03
   until    2026-12-16
   note     One pit open at a time
-  case     crew date 2026-12-11, wall material poured concrete gives lifted
-  case     crew date 2026-12-12, wall material poured concrete gives nothing
-  case     crew date 2026-12-11, wall material brick gives nothing
+  case     wall material poured concrete gives lifted
+  case     wall material brick gives nothing
+
+standing release DAYS-4 light walls before the winter
+  lifts    PIER-2
+  when     crew date is before 2026-12-09 and wall material is poured concrete
+  engineer E. Dunnock
+  licence  PE 00000 (invented)
+  given    2026-03-02
+  until    2027-12-31
+  note     One pit open at a time
+  case     crew date 2026-12-08, wall material poured concrete gives lifted
+  case     crew date 2026-12-09, wall material poured concrete gives nothing
+  case     crew date 2026-12-08, wall material brick gives nothing
+"""
+NOTICE = """\
+topic Notice
+
+rule NOTICE-1 neighbour who was told late
+  for   the site
+  when  any neighbour where notice given is less than 21 days
+  then  stop
+  say   A neighbour was told late.
+  do    Wait.
+  who   scheduler
+  from  common practice
+  release nobody
+  case  all neighbours listed yes, neighbour (notice given 20 days) gives stop
+  case  all neighbours listed yes, neighbour (notice given 21 days) gives nothing
+  case  all neighbours listed yes, neighbour (notice given not known) gives ask
 """
 SHIPPED = load_book()
 
@@ -166,3 +195,40 @@ def test_the_random_sites_turn_often_enough_to_prove_something(firm):
         changed.update(change.code for run in runs for change in run.changes)
     assert turned >= 8
     assert {"LINE-3", "DAYS-1", "FOOT-1"} <= changed.keys()
+
+
+def test_each_of_the_firm_s_rules_turns_on_its_own_day(firm):
+    document = careful_house()
+    document["site"]["ticket_start"] = "2026-11-20"
+    document["releases"] = []
+    first, last = dt.date(2026, 12, 1), dt.date(2026, 12, 13)
+    runs = span(survey_of(document), (), firm, first, last).runs
+    turned = {
+        run.first.day: {(one.code, one.before, one.after) for one in run.changes} for run in runs
+    }
+    assert list(turned) == [1, 3, 6, 7, 8, 9, 11]
+    assert turned[3] == {("FOOT-1", "engineer", "released")}
+    assert turned[6]  # of the ground that now counts as C
+    assert not {code for code, _, _ in turned[6]} & {"FOOT-1", "PIER-2", "LINE-2"}
+    # The form's own day and its weather; then PIER-2 is not lifted any more, then FOOT-1 is not.
+    assert ("PIER-2", "released", "engineer") in turned[9]
+    assert ("FOOT-1", "released", "engineer") in turned[11]
+    whys = {one.code: one.why for run in runs for one in run.changes if run.first.day in {3, 9}}
+    assert (
+        "standing release DAYS-3 (E. Dunnock) holds from 2026-12-03 to 2026-12-16" in whys["FOOT-1"]
+    )
+    assert all(one.why for run in runs for one in run.changes)
+
+
+def test_a_rule_of_the_whole_site_about_the_notice_to_any_neighbour_gives_a_reason(tmp_path):
+    (tmp_path / "notice.rules").write_text(NOTICE, "utf-8")
+    document = careful_house()
+    document["site"]["ticket_start"] = "2026-11-20"
+    document["neighbours"][0] |= {"other_owner": "yes", "notice_date": "2026-11-10"}
+    book = load_book(tmp_path)
+    first = dt.date(2026, 11, 28)
+    _, after = span(survey_of(document), (), book, first, first + dt.timedelta(4)).runs
+    assert after.first == dt.date(2026, 12, 1)
+    (change,) = after.changes
+    assert (change.code, change.before, change.after) == ("NOTICE-1", "stop", "nothing")
+    assert change.why == "the crew would be there from 2026-12-01 to 2026-12-07"
