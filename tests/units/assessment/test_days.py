@@ -22,6 +22,7 @@ from survey.rulebook.book import load_book
 from survey.rulebook.rules import Outcome
 from survey.vocabulary import NOT_KNOWN, VOCABULARY, Subject
 from tests.demo_surveys import careful_house, survey_of
+from tests.effort import counted
 from tests.random_sites import random_survey
 
 BOOK = load_book()
@@ -347,3 +348,15 @@ def test_blocking_findings_are_those_that_keep_the_crew_away():
     (run,) = span(survey_of(house()), (), BOOK, day("2026-12-15"), day("2026-12-15")).runs
     outcomes = {finding.outcome for finding in run.blocking}
     assert outcomes == {Outcome.STOP, Outcome.ASK}
+
+
+def test_a_day_on_which_nothing_turns_costs_a_small_part_of_a_judgement():
+    survey, first = survey_of(house()), day("2026-11-25")
+    moved = put(house(), "2026-12-14")
+    assess(moved, (), BOOK)
+    span(survey, (), BOOK, first, first + dt.timedelta(400))  # holidays are kept
+    _, one = counted(lambda: assess(moved, (), BOOK))
+    short, few = counted(lambda: span(survey, (), BOOK, first, first + dt.timedelta(100)))
+    long, many = counted(lambda: span(survey, (), BOOK, first, first + dt.timedelta(300)))
+    assert len(short.runs) == len(long.runs)
+    assert many - few < 200 * one / 10
