@@ -103,8 +103,8 @@ def _read_case(rule: Rule, field: Field, scope: Scope, start: Settings) -> Case:
     *parts, gives = nodes(parse(field, "case"))
     words = dict(scope.words())
     if Subject.PIER_PIER in counted(rule.condition):  # where its condition says "of this pier"
-        pair = scope.vocabulary.scope(Subject.PIER_PIER)
-        words |= {name: word for name, word in pair.items() if word in scope.words().values()}
+        pair, own = scope.vocabulary.scope(Subject.PIER_PIER), set(words.values())
+        words |= {name: word for name, word in pair.items() if word in own}
     settings: dict[Word, FactValue] = {}
     around: list[Around] = []
     for part in parts:
@@ -126,8 +126,8 @@ def _read_around(rule: Rule, node: Node, field: Field, scope: Scope) -> Around:
         help = f"It looks at: {', '.join(round_it)}." if round_it else "It looks round at nothing."
         raise wrong(noun, what, help, nearest(noun.text, round_it))
     of = round_it[noun.text]
-    outer = scope.words()
-    words = {n: w for n, w in scope.vocabulary.scope(of).items() if w not in outer.values()}
+    outer = set(scope.words().values())
+    words = {n: w for n, w in scope.vocabulary.scope(of).items() if w not in outer}
     # Within the brackets it goes without saying that a word is of the other pier.
     words |= {word.itself.name: word for word in words.values() if word.base is not None}
     settings: dict[Word, FactValue] = {}
