@@ -69,6 +69,21 @@ class Looked:
             self.reckonings | other.reckonings,
         )
 
+    def within(self, pattern: Pattern) -> Looked:
+        """What of it a pattern looks at."""
+        names = set(_properties(pattern))
+        words = frozenset(
+            word
+            for word in self.words
+            if not names.isdisjoint((state_of(word), value_of(word), least_of(word), most_of(word)))
+        )
+        return Looked(
+            words,
+            self.paired & words,
+            frozenset(one for one in self.counts if not names.isdisjoint(ends_of(one[0]))),
+            frozenset(one for one in self.reckonings if one[0] in names),
+        )
+
     @property
     def size(self) -> int:
         """Properties of a fact, in pairs."""
@@ -270,7 +285,7 @@ class _Translator:
 
     def _add(self, name: str, certain: bool, pattern: Pattern, looked: Looked) -> None:
         stage = max((self._stages[part] + 1 for part in _parts(pattern)), default=0)
-        self.productions.append(Production(name, certain, pattern, looked, stage))
+        self.productions.append(Production(name, certain, pattern, looked.within(pattern), stage))
         self._stages[name] = stage
 
     def _pattern(self, condition: Condition, *, wanted: bool, certain: bool) -> Pattern:
@@ -356,12 +371,26 @@ def _size(pattern: Pattern) -> int:
 
 def _parts(pattern: Pattern) -> Iterable[str]:
     """The names of the parts that a pattern looks at."""
+    return (name for name in _properties(pattern) if name.startswith(PART))
+
+
+def _properties(pattern: Pattern) -> Iterable[str]:
+    """The properties that a pattern looks at."""
     for key, value in pattern.items():
         if isinstance(value, list):
             for inner in value:
-                yield from _parts(inner)
-        elif key.startswith(PART):
+                yield from _properties(inner)
+        elif key.startswith("$"):
+            yield from _properties(value)
+        else:
             yield key
+            if isinstance(value, dict):  # the property that it is compared with
+                yield from value.values()
+
+
+def ends_of(count: str) -> tuple[str, str]:
+    """The properties that hold the fewest and the most that a count may come to."""
+    return f"{count}_fewest", f"{count}_most"
 
 
 def _state_is(name: str, *, wanted: bool, certain: bool) -> Pattern:
@@ -375,8 +404,8 @@ def _number_is(name: str, count: Count, wanted: bool, certain: bool) -> Pattern:
     """Whether a number is, or may be, as wanted: by the fewest or by the most that are met."""
     sign = _OPERATORS[count.operator][0 if wanted else 1]
     rising = sign in ("$gte", "$gt")
-    bound = "fewest" if rising is certain else "most"
-    return {sign: {f"{name}_{bound}": count.number}}
+    fewest, most = ends_of(name)
+    return {sign: {fewest if rising is certain else most: count.number}}
 
 
 def _clause(clause: Comparison, *, wanted: bool, certain: bool) -> Pattern:

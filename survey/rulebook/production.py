@@ -45,6 +45,7 @@ from survey.rulebook.patterns import (
     WITHIN,
     Pattern,
     RuleSet,
+    ends_of,
     split,
 )
 from survey.rulebook.ratios import reckoned
@@ -289,7 +290,8 @@ def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
             message[asked.state] = UNKNOWN
     looked = one.looked
     for name, count in looked.counts:
-        message[f"{name}_fewest"], message[f"{name}_most"] = _numbers(name, count, thing, found)
+        fewest, most = ends_of(name)
+        message[fewest], message[most] = _numbers(name, count, thing, found)
     for name, clause in looked.reckonings:
         message[name] = reckoned(clause, functools.partial(_value, thing=thing, found=found))
     message |= dict.fromkeys(one.parts & found.parts.get(id(thing), set()), 1)
