@@ -121,6 +121,7 @@ class DirectEvaluator:
         """Keep the book and the facts; nothing is judged yet."""
         self._book, self._facts, self._round = book, facts, Round(facts)
         self._concluded: dict[Place, Concluded] = {}
+        self._kept: dict[tuple[int, int], Truth] = {}
         self._grounds: dict[tuple[str, int], _Ground] = {}
 
     def judge(self) -> tuple[Told, ...]:
@@ -281,16 +282,25 @@ class DirectEvaluator:
         match condition:
             case Comparison():
                 return self._compare(condition, thing)
-            case Reckoning():
-                return self._reckon(condition, thing)
-            case Count():
-                return self._count(condition, thing)
+            case Reckoning() | Count():
+                return self._worked_out(condition, thing)
             case Negation(part):
                 return _OPPOSITE[self._holds(part, thing)]
             case Every(parts):
                 return self._all(parts, thing, FALSE, TRUE)
             case Either(parts):
                 return self._all(parts, thing, TRUE, FALSE)
+
+    def _worked_out(self, clause: Reckoning | Count, thing: Thing) -> Truth:
+        """A clause that costs more than a comparison: worked out once, then kept."""
+        key = (id(clause), id(thing))
+        if key not in self._kept:
+            self._kept[key] = (
+                self._count(clause, thing)
+                if isinstance(clause, Count)
+                else self._reckon(clause, thing)
+            )
+        return self._kept[key]
 
     def _all(
         self, parts: tuple[Condition, ...], thing: Thing, decides: Truth, otherwise: Truth
