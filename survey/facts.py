@@ -163,8 +163,9 @@ def _thing(
 ) -> Thing:
     asked: dict[str, Fact] = {}
     for word in vocabulary.asked_of(row.subject):
-        # A survey that was read without a firm's question does not answer it.
-        answer = row.answers.get(word.name, Answer(NOT_KNOWN, row.where))
+        answer = row.answers.get(word.name)
+        if answer is None:  # a survey that was read without a firm's question does not answer it
+            answer = Answer(NOT_KNOWN, row.where)
         given = Input(word.name, row.label, answer)
         asked[word.name] = Fact(fact_value(word, answer.value), (given,))
     facts = asked | _worked_out(row.subject, (row.label,), quantities)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import survey as program
 from survey.assessment.decision import Verdict, decide, worse
@@ -58,8 +59,7 @@ class PierResult:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """One figure that was worked out, as printed, with its working.
 
     Args:
@@ -71,7 +71,7 @@ class Figure:
     shown: str
     reason: str
     working: Working | None
-    quantity: Quantity = field(repr=False)
+    quantity: Quantity
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,9 +45,9 @@ def decide(findings: Iterable[Finding], pier: str | None = None) -> Verdict:
     A finding of the whole site counts for every pier. A released one counts as a condition: the
     crew keeps to what the release rests on.
     """
-    verdicts = (
-        BY_OUTCOME[finding.outcome] if finding.counts else Verdict.GO_WITH_CONDITIONS
+    outcomes = {
+        finding.outcome if finding.counts else Outcome.CONDITION
         for finding in findings
         if pier is None or not finding.piers or pier in finding.piers
-    )
-    return functools.reduce(worse, verdicts, Verdict.GO)
+    }
+    return functools.reduce(worse, map(BY_OUTCOME.__getitem__, outcomes), Verdict.GO)

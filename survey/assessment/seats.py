@@ -146,9 +146,8 @@ def _either(clauses: list[str]) -> str:
 def _with_figures(clause: str, book: RuleBook) -> str:
     """A clause with the figure behind each limit that it names, as its word is printed too."""
     word = book.vocabulary.get(clause.partition(" is ")[0])
-    for name in sorted(book.limits, key=len, reverse=True):
+    for name, limit in book.longest_limits:
         if name in clause:
-            limit = book.limits[name]
             kind = Kind(limit.kind)
             unit = word.unit if word is not None and word.kind is kind else None
             clause = clause.replace(name, f"{name} ({limit_beside(limit, unit)})", 1)

@@ -307,8 +307,11 @@ class DirectEvaluator:
     ) -> Truth:
         """Kleene 'and' where false decides, 'or' where true decides."""
         result = otherwise
-        for part in parts:
-            truth = self._holds(part, thing)
+        for part in parts:  # nearly all of them compare
+            if isinstance(part, Comparison):
+                truth = self._compare(part, thing)
+            else:
+                truth = self._holds(part, thing)
             if truth is decides:
                 return decides
             if truth is UNKNOWN:

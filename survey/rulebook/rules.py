@@ -487,6 +487,11 @@ class RuleBook:
 
         return fingerprints(self)
 
+    @cached_property
+    def longest_limits(self) -> tuple[tuple[str, Limit], ...]:
+        """The limits by name, the longest name first: it may have another within it."""
+        return tuple(sorted(self.limits.items(), key=lambda one: len(one[0]), reverse=True))
+
     def concluding(self, word: Word) -> tuple[Rule, ...]:
         """The rules that conclude a word."""
         return self._concluding.get(word.name, ())

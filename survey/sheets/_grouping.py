@@ -6,7 +6,7 @@ import functools
 import re
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from survey.assessment import Assessment, Chained, Finding, Question, Seat
 from survey.rulebook.rules import Outcome, ReleaseBy, Rule
@@ -21,8 +21,7 @@ _READ_FIRST = ("DIG", "SOIL", "WATER", "LINE", "ACCESS", "GEAR", "CREW")
 _READ_SPANISH = ("crew", "competent person")
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """A sentence and the places it is said of.
 
     Args:

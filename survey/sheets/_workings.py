@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from survey.engineering.working import Input, Line, Working
 from survey.sheets._grouping import by_key
@@ -19,8 +20,7 @@ _LACKING = re.compile(r"'(.+?)' of .+?: (not known|does not apply)(?:; |$)")
 _TOLD_APART = 4  # different answers to one question that still stand beside their method
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """A line of a method.
 
     Args:
@@ -51,8 +51,7 @@ class Worked:
     settles: str
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(NamedTuple):
     """The answers to one question that a method takes up.
 
     Args:
