@@ -17,8 +17,11 @@ Known = str | float | dt.date
 Value = Known | Missing
 
 
+ASKED_FOR = "--on"  # the place of an answer that is not the form's: a day that a command gave
+
+
 class Answer(NamedTuple):
-    """One answer and the place it was read from, such as ``Piers!F7``."""
+    """One answer and the place it was read from, such as ``Piers!F7``, or ``ASKED_FOR``."""
 
     value: Value
     where: str

@@ -17,14 +17,13 @@ from survey.assessment.why_turned import WEATHER, Change, changes_between
 from survey.engineering import dates
 from survey.errors import Problem
 from survey.facts import gather
-from survey.model import Answer, Survey
+from survey.model import ASKED_FOR, Answer, Survey
 from survey.quantities import work_out
 from survey.rulebook.rules import Outcome, RuleBook
 from survey.vocabulary import NOT_KNOWN, Missing
 from survey.vocabulary.places import OUTSIDE
 
 FIRST, LAST = "crew date", "last crew date"
-ASKED_FOR = "--on"  # in place of a cell, where an answer is not the form's
 _ONE_DAY = dt.timedelta(1)
 
 

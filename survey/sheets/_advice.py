@@ -7,8 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from survey.assessment import Assessment, Finding
-from survey.assessment.days import ASKED_FOR
-from survey.model import Row
+from survey.model import ASKED_FOR, Row
 from survey.rulebook.rules import Change, Outcome
 from survey.sheets._legible import count, crew_days, day
 from survey.sheets._released import kept_releases

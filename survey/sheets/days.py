@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
-from survey.assessment.days import Days, Run
+from survey.assessment.days import Days, Run, Stay
 from survey.assessment.why_turned import Change
 from survey.model import Survey
 from survey.sheets._grouping import by_key, group_findings
@@ -34,9 +34,10 @@ def say_days(survey: Survey, days: Days) -> str:
     lines = [
         *_wrapped(f"{job_name(survey.site)} ({survey.name}): {first} to {last}"),
         *_wrapped(f"For each day as the crew's first; the form {form}.", "  "),
-        *_wrapped(f"How long the crew is there: {days.length.why}.", "  "),
-        *(f"  To put right on every day: {problem}" for problem in map(str, days.problems)),
+        *_wrapped(f"How long the crew is there: {_length(days.length)}.", "  "),
     ]
+    for problem in days.problems:
+        lines += _wrapped(f"To put right on every day: {problem}", "  ")
     for run in days.runs:
         lines += ["", *_wrapped(f"{_span(run)}{_marked(run, days)}: {_verdict(run)}")]
         if run is days.runs[0]:
@@ -45,6 +46,11 @@ def say_days(survey: Survey, days: Days) -> str:
         for said in run.disagreement:
             lines += _wrapped(f"internal disagreement: {said}", "  ")
     return "\n".join([*lines, "", *_off(days), *_wrapped(_may_start(days))])
+
+
+def _length(length: Stay) -> str:
+    known = not isinstance(length.working_days, Missing)
+    return length.why if known else f"not known, for {length.why}"
 
 
 def _span(run: Run) -> str:

@@ -11,12 +11,13 @@ import pytest
 from survey.answers import read_survey
 from survey.assessment import Verdict, assess
 from survey.assessment import assessment as judging
-from survey.assessment.days import ASKED_FOR, WEATHER, on_day, span
+from survey.assessment.days import on_day, span
 from survey.assessment.turning import WITH_DAYS, Turning, rests_on_days
+from survey.assessment.why_turned import WEATHER
 from survey.document import read_document
 from survey.errors import Problem
 from survey.facts import gather
-from survey.model import Answer
+from survey.model import ASKED_FOR, Answer
 from survey.quantities import work_out
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import Outcome

@@ -4,6 +4,7 @@ import dataclasses
 import datetime as dt
 
 from survey.assessment.days import span
+from survey.errors import Problem
 from survey.rulebook.book import load_book
 from survey.sheets.days import say_days
 from tests.demo_surveys import DEMO, careful_house, survey_of, with_changes
@@ -82,3 +83,17 @@ def test_a_disagreement_of_the_evaluators_is_told():
     differ = dataclasses.replace(run, disagreement=("LINE-2 at site: met by one only",))
     text = say_days(survey, dataclasses.replace(days, runs=(differ,)))
     assert "  internal disagreement: LINE-2 at site: met by one only" in text
+
+
+def test_a_length_that_is_not_known_is_told():
+    text = plain(said(with_changes(careful_house(), state="not known")))
+    assert "How long the crew is there: not known, for the holidays are not known" in text
+
+
+def test_problems_can_not_lead_a_terminal_astray():
+    survey = survey_of(careful_house())
+    problem = Problem("Site!B4", "\x1b[2J" + "word " * 40, "yes or no")
+    text = say_days(survey, span(survey, (problem,), BOOK, FIRST, FIRST))
+    assert "To put right on every day: Site!B4: read" in text
+    assert "\x1b" not in text
+    assert max(map(len, text.splitlines())) <= 100
