@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from survey.assessment.assessment import Assessment
 from survey.assessment.compare import Shift, shifts
 from survey.assessment.turning import CREW_DAYS, behind
-from survey.facts import Thing, shown, shown_fact
+from survey.facts import Fact, Thing, shown, shown_fact
 from survey.model import Survey
 from survey.rulebook.rules import Comparison, Outcome, Rule, comparisons
 from survey.vocabulary import NOT_KNOWN, SCOPES, Origin, Subject, Word
@@ -117,8 +118,18 @@ def _by_days(shift: Shift, rule: Rule, words: frozenset[str], after: Assessment)
                 and isinstance(clause.operand, int)
             )
             for thing in _looked_at(word, shift, after):
-                found = shown_fact(word, thing.facts[name])
+                fact = thing.facts[name]
+                found = f"{shown_fact(word, fact)}{_since(fact)}"
                 yield f"{name} of {thing.label} would be {found}{''.join(limits)}"
+
+
+def _since(fact: Fact) -> str:
+    """The other days that a figure rests on."""
+    return "".join(
+        f" ({given.word} {given.answer.value})"
+        for given in fact.inputs
+        if isinstance(given.answer.value, dt.date) and given.word not in CREW_DAYS
+    )
 
 
 def _looked_at(word: Word, shift: Shift, after: Assessment) -> Iterator[Thing]:

@@ -42,8 +42,8 @@ def test_a_demo_site_through_the_winter():
         "ticket holds from 2026-11-30",
         "now: stop: LINE-3 work that goes on after the locate ticket ends because the locate "
         "ticket ends on 2026-12-18; the crew would be there from 2026-12-15 to 2026-12-21",
-        "now: ask: SURVEY-1 survey that is too old because survey age of site would be 31 days; "
-        "limit 30 days",
+        "now: ask: SURVEY-1 survey that is too old because survey age of site would be 31 days "
+        "(survey date 2026-11-18); limit 30 days",
         "now: engineer, before: released: FOOT-1 pit dug below our own footing (P1 to P5) because "
         "release R1 (T. Aldermoor) holds from 2026-11-20 to 2027-01-15",
         "now: can't be told: CREW-13 heat where people dig; SOIL-8 frost while pits are open; "

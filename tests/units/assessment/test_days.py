@@ -257,7 +257,8 @@ def test_a_survey_that_grows_too_old():
     assert found == {
         "2026-12-18": {},
         "2026-12-21": {
-            ("SURVEY-1", "nothing", "ask"): "survey age of site would be 31 days; limit 30 days"
+            ("SURVEY-1", "nothing", "ask"): "survey age of site would be 31 days "
+            "(survey date 2026-11-20); limit 30 days"
         },
     }
 
@@ -265,7 +266,7 @@ def test_a_survey_that_grows_too_old():
 def test_a_day_before_the_site_was_walked():
     found = runs(house(ticket_start="2026-11-10"), "2026-11-15", "2026-11-20")
     why = found["2026-11-18"]["SURVEY-2", "ask", "nothing"]
-    assert why == "survey age of site would be 0 days; limit 0 days"
+    assert why == "survey age of site would be 0 days (survey date 2026-11-18); limit 0 days"
 
 
 def test_notice_to_a_neighbour():
@@ -278,7 +279,9 @@ def test_notice_to_a_neighbour():
         (key, why) for key, why in found["2026-11-30"].items() if key[0].startswith("NEAR")
     )
     assert (before, after) == ("stop", "nothing"), code
-    assert why == "notice given of garden shed would be 10 days; limit 10 days"
+    assert why == (
+        "notice given of garden shed would be 10 days (notice date 2026-11-20); limit 10 days"
+    )
 
 
 def test_a_release_that_is_not_yet_signed_and_one_that_ends():
