@@ -186,8 +186,8 @@ def days(
 ) -> None:
     """Tell for each day in a span whether the crew may come on it, and why that changes.
 
-    Exit status: 0 if there is a day of work on which it may, 1 if there is none, 2 if the survey
-    can't be read, 3 for a fault of the program.
+    Exit status: 0 if there is a day on which it may, 1 if there is none, 2 if the survey can't be
+    read, 3 for a fault of the program. Days that wait for their weather do not count.
     """
     from survey.assessment.days import span
     from survey.sheets.days import say_days

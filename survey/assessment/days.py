@@ -209,13 +209,13 @@ class Days:
 
     @property
     def may_start(self) -> tuple[dt.date, ...]:
-        """The days of work on which the crew may start."""
+        """The days of work on which the crew may start, and the form's own day if it may."""
         return tuple(
             day
             for run in self.runs
             if run.verdict.may_start
             for day in _from_to(run.first, run.last)
-            if day not in self.off
+            if day not in self.off or day == self.form_day
         )
 
 

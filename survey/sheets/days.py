@@ -121,7 +121,7 @@ def _off(days: Days) -> Iterator[str]:
 def _may_start(days: Days) -> str:
     if days.may_start:
         listed = ", ".join(map(str, days.may_start))
-        return f"Days of work on which the crew may start: {listed}."
+        return f"Days on which the crew may start: {listed}."
     if told := [run for run in days.runs if run.but_for_weather.may_start]:
         spans = ", ".join(map(_span, told))
         return f"The crew may start on none of these days until the weather is told: {spans}."

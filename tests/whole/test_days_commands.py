@@ -51,7 +51,7 @@ def test_a_demo_site_through_the_winter():
         "because the weather of these days is not told yet",
         "Nobody works on: Saturdays and Sundays, 2026-11-26 (Thanksgiving Day)",
         "2026-12-25 (Christmas Day)",
-        "Days of work on which the crew may start: 2026-12-07.",
+        "Days on which the crew may start: 2026-12-07.",
     ):
         assert said in text
     assert max(map(len, ran.stdout.splitlines())) <= 100

@@ -332,6 +332,13 @@ def test_days_on_which_nobody_works_have_names_and_are_no_days_to_start():
     )
 
 
+def test_a_saturday_that_the_form_itself_gives_is_a_day_to_start():
+    survey = survey_of(house(crew_date="2026-12-05"))
+    found = span(survey, (), BOOK, day("2026-12-04"), day("2026-12-06"))
+    assert found.off.keys() == {day("2026-12-05"), day("2026-12-06")}
+    assert found.may_start == (day("2026-12-05"),)
+
+
 def test_problems_hold_every_day():
     document = house(gas_odour="perhaps")
     survey, problems = read_survey(read_document(json.dumps(document), "site.json"))

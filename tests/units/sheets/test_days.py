@@ -30,7 +30,7 @@ def test_a_day_with_nothing_against_it():
         "",
         "2026-12-07: GO WITH CONDITIONS",
         "",
-        "Days of work on which the crew may start: 2026-12-07.",
+        "Days on which the crew may start: 2026-12-07.",
     ]
 
 
