@@ -19,6 +19,7 @@ _LABEL_MM, _GAP_MM, _BAR_MM, _SAID_MM = 74.0, 2.0, 88.0, 36.0
 _WIDTH_MM = _LABEL_MM + _GAP_MM + _BAR_MM + _SAID_MM
 _THICK_MM, _STEP_MM, _KEY_MM = 5.0, 8.4, 7.0
 _MOST_LINES = 2
+_LONGEST_LABEL = 400  # letters; no two lines hold as many, and wrapping a very long word is slow
 _SWATCH_MM = 6.0
 
 
@@ -98,7 +99,7 @@ def _bar(bar: Bar, top: float, whole: int) -> Iterator[Shape]:
 
 
 def _shortened(label: str) -> tuple[str, ...]:
-    lines = wrapped(label, _SIZE_MM, _LABEL_MM)
+    lines = wrapped(label[:_LONGEST_LABEL], _SIZE_MM, _LABEL_MM)
     if len(lines) <= _MOST_LINES:
         return lines
     last = lines[_MOST_LINES - 1]
