@@ -169,7 +169,8 @@ class Disk:
 
     def put_in(self, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(files, "_write", lambda part, text: self.write(part, text.encode()))
-        monkeypatch.setattr(Path, "write_bytes", lambda *given: self.write(*given))
+        write = lambda part, content: self.write(part, content)  # noqa: E731, PLW0108 - is bound to the part
+        monkeypatch.setattr(Path, "write_bytes", write)
 
 
 def test_a_disk_that_fills_up_at_any_byte_leaves_the_earlier_pages_together(tmp_path, monkeypatch):

@@ -154,7 +154,7 @@ def test_what_is_not_ours_is_told_left_alone_and_the_rest_read(three):
 def rewritten(file, old, new):
     text = gzip.decompress(file.read_bytes()).decode()
     assert old in text
-    file.write_bytes(gzip.compress(text.replace(old, new).encode(), mtime=0))
+    file.write_bytes(gzip.compress(text.replace(old, new, 1).encode(), mtime=0))
 
 
 @pytest.mark.parametrize(
@@ -168,6 +168,7 @@ def rewritten(file, old, new):
         (lambda file: rewritten(file, "Larch", "Birch"), "altered since it was written"),
         (lambda file: rewritten(file, '"number": 2', '"number": 3'), "altered: its head is not"),
         (lambda file: rewritten(file, '"number": 2', '"number": x'), "altered: its head is not"),
+        (lambda file: rewritten(file, '"sha256": "', '"sha256": "0'), "altered: its head is not"),
         (lambda file: rewritten(file, "2026-11-30\",\n", "soon\",\n"), "altered: its head is not"),
         (lambda file: shutil.copy(file.with_name("0001.json.gz"), file), "altered: its head is"),
     ],
@@ -272,9 +273,12 @@ def test_runs_at_once_lose_nothing_and_share_no_number(tmp_path, monkeypatch, li
     assert len(list(folder.iterdir())) == 32
 
 
-def test_a_number_that_another_run_takes_first_is_left_to_it(tmp_path, monkeypatch):
+@pytest.mark.parametrize("links", [True, False])
+def test_a_number_that_another_run_takes_first_is_left_to_it(tmp_path, monkeypatch, links):
     folder, raced = tmp_path / "larch-lane history", []
     add = files.add
+    if not links:
+        monkeypatch.setattr(os, "link", no_links)
 
     def late(file, content):
         if not raced:
@@ -285,6 +289,22 @@ def test_a_number_that_another_run_takes_first_is_left_to_it(tmp_path, monkeypat
     monkeypatch.setattr("survey.sheets.history.add", late)
     assert keep(write_record(go()), folder, TODAY).file.name == "0002.json.gz"
     assert [record["verdict"] for *_, record in entries(folder)] == ["NO-GO", "GO"]
+    assert history_of(tmp_path).faults == ()
+
+
+def test_a_number_that_another_run_has_but_not_yet_written_is_left_to_it(tmp_path, monkeypatch):
+    """As it is on a disk without links, between the name and the content of a file."""
+    folder, replace = tmp_path / "larch-lane history", os.replace
+    monkeypatch.setattr(os, "link", no_links)
+
+    def late(part, file):
+        monkeypatch.setattr(os, "replace", replace)
+        assert keep(write_record(no_go()), folder, TODAY).file.name == "0002.json.gz"
+        replace(part, file)
+
+    monkeypatch.setattr(os, "replace", late)
+    assert keep(write_record(go()), folder, TODAY).file.name == "0001.json.gz"
+    assert [record["verdict"] for *_, record in entries(folder)] == ["GO", "NO-GO"]
     assert history_of(tmp_path).faults == ()
 
 
