@@ -37,6 +37,8 @@ def lines(ways: Ways) -> Iterator[str]:
     yield from _wrapped(_summary(ways), "")
     for stuck in ways.stuck:
         yield from _stuck(stuck)
+    if ways.stuck and not ways.ways and not ways.all_told:
+        yield from _wrapped("What else there is to do was not found before the search stopped.", "")
     if ways.stuck and ways.ways:
         yield ""
         yield from _wrapped(

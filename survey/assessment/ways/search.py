@@ -36,7 +36,7 @@ class Effort:
 
     judgements: int
     sets: int = 3_000
-    tries: int = 60_000
+    tries: int = 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +83,6 @@ class Found(Generic[Step, Thing, Value]):
     against: frozenset[Thing] = frozenset()
 
 
-_ANYTHING = -1  # as a set of things
-
-
 class _TooMuchError(Exception):
     """The effort has ended."""
 
@@ -118,6 +115,7 @@ class Search(Generic[Step, Thing, Value]):
         self._order: dict[Step, int] = {}
         self._lessons = _Lessons[Value]()
         self._good: set[frozenset[tuple[int, Value]]] = set()
+        self._grief: dict[int, int] = {}
         self._cores: list[frozenset[Step]] = []
         self._judgements = self._sets = self._tries = self._against = 0
 
@@ -147,22 +145,31 @@ class Search(Generic[Step, Thing, Value]):
     def some(self) -> Found[Step, Thing, Value]:
         """Find one smallest set, or that there is none, without looking for the cheapest.
 
-        A large set is tried, and what can be left out of it is left out, the dearest first.
+        A set grows by the cheapest step that might help until it is good; then what can be left
+        out of it is left out, the dearest first.
         """
         self._start()
+        taken: frozenset[Step] = frozenset()
         try:
-            fits = self._fit(_ANYTHING, {}, 0)
-            if isinstance(fits, _Clash):
-                return self._none()
-            for step in sorted(self._steps(fits), key=lambda s: (-self._costs[s], self._order[s])):
-                fewer = self._steps(fits) - {step}
-                again = self._fit(sum(self._touched_by[one] for one in fewer), {}, 0)
-                if not isinstance(again, _Clash):
-                    fits = again
+            while isinstance(fits := self._fit_steps(taken), _Clash):
+                self._learn(fits.outside)
+                helping = {self._step_of[at] for at in _places(fits.outside)}
+                if not helping:
+                    return self._none()
+                taken |= {min(helping, key=lambda s: (self._costs[s], self._order[s]))}
+            for step in sorted(taken, key=lambda s: (-self._costs[s], self._order[s])):
+                fewer = self._fit_steps(self._steps(fits) - {step})
+                if not isinstance(fewer, _Clash):
+                    fits = fewer
         except _TooMuchError:
             return Found((), False, self._judgements)
         choices = {self._things[at]: value for at, value in fits.items()}
         return Found((Good(self._steps(fits), choices),), False, self._judgements)
+
+    def _fit_steps(self, steps: frozenset[Step]) -> dict[int, Value] | _Clash:
+        """Values of all that some steps touch with which the site may go, or why there are none."""
+        self._against = 0
+        return self._fit(sum(self._touched_by[step] for step in steps), {}, 0)
 
     def _none(self) -> Found[Step, Thing, Value]:
         against = frozenset(self._things[at] for at in _places(self._against))
@@ -205,8 +212,7 @@ class Search(Generic[Step, Thing, Value]):
                 key=lambda core: len(core - barred), default=None,
             )  # fmt: skip
             if core is None:
-                self._against = 0
-                fits = self._fit(sum(self._touched_by[step] for step in taken), {}, 0)
+                fits = self._fit_steps(taken)
                 if isinstance(fits, _Clash):
                     self._learn(fits.outside)
                     heapq.heappush(waiting, (bound, next(number), taken, barred))
@@ -267,9 +273,16 @@ class Search(Generic[Step, Thing, Value]):
         if not lessons:
             return choices
         free = may & ~decided_set
-        lesson = min(lessons, key=lambda one: ((one & free).bit_count(), one.bit_count()))
+        # The fewest to decide first, and what came to grief before sooner than the rest.
+        lesson = min(
+            lessons,
+            key=lambda one: (
+                (one & free).bit_count() / (1 + self._grief.get(one, 0)), one.bit_count(), one
+            ),
+        )  # fmt: skip
         if not lesson & free:
             self._against |= lesson
+            self._grief[lesson] = self._grief.get(lesson, 0) + 1
             return _Clash(lesson & decided_set, lesson & ~may)
         at = min(_places(lesson & free), key=lambda at: (self._costs[self._step_of[at]], at))
         bit, behind, outside = 1 << at, 0, 0

@@ -23,8 +23,8 @@ from survey.rulebook.rules import Outcome, ReleaseBy, RuleBook
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Kind, Origin, Word
 
 EFFORT = Effort(judgements=400)
-_MOST_ALONE = 40  # findings that are looked at one by one, to tell which of them nothing turns
-_ALONE = Effort(judgements=60)
+_MOST_ALONE = 10  # findings that are looked at one by one, to tell which of them nothing turns
+_ALONE = Effort(judgements=60, tries=2_000)  # to tell whether a few findings can be turned
 _HALVINGS = 6
 _HOLDS = frozenset({Outcome.STOP, Outcome.ENGINEER, Outcome.ASK})
 _DAYS = "days"
@@ -225,7 +225,7 @@ class _Finder:
             held = frozenset(map(_place, stuck))
             search = self._search(held, self._effort)
             one = search.some()
-            more = () if one.good or not one.all_told else tuple(self._stuck(one, held))
+            more = () if one.good or not one.all_told else self._stuck(one, held)
             if not more:
                 break
             stuck += more
@@ -265,27 +265,32 @@ class _Finder:
 
     def _stuck(
         self, found: Found[Touched, Touched, Value], held: frozenset[Place]
-    ) -> Iterator[Block]:
-        """More blocks of the site as it is that nothing turns, each looked at by itself."""
-        every = self._judge.judged({}).blocks
-        places = frozenset(map(_place, every))
-        blocks = [block for block in every if _place(block) not in held]
+    ) -> tuple[Block, ...]:
+        """Blocks of the site as it is that nothing turns: each by itself, or as few together as may be.
+
+        Args:
+            found: a search that came to nothing, and what it came to grief by.
+            held: the blocks that are known to be stuck.
+        """
+        every = {_place(block): block for block in self._judge.judged({}).blocks}
         ordered = sorted(
-            blocks,
-            key=lambda b: (bool(b.rests_on) and not b.rests_on <= found.against, len(b.rests_on)),
-        )
-        looked_at: set[Place] = set()
-        for block in ordered:
-            place = _place(block)
-            if place in looked_at or len(looked_at) >= _MOST_ALONE:
-                continue
-            looked_at.add(place)
-            if not block.rests_on:
-                yield block
-                continue
-            alone = self._search(places - {place}, _ALONE).some()
-            if alone.all_told and not alone.good:
-                yield block
+            (p for p, one in every.items() if p not in held and one.rests_on <= found.against),
+            key=lambda place: (len(every[place].rests_on), place),
+        )[:_MOST_ALONE]
+        near = set(ordered)
+
+        def turned(places: set[Place]) -> bool:
+            """Whether some of the blocks can be turned, or it can't be told; all others left."""
+            alone = self._search(frozenset(every.keys() - places), _ALONE).some()
+            return bool(alone.good) or not alone.all_told
+
+        stuck = [place for place in ordered if not turned({place})]
+        if not stuck and near and not turned(near):
+            for place in ordered:
+                if len(near) > 1 and not turned(near - {place}):
+                    near.remove(place)
+            stuck = [place for place in ordered if place in near]
+        return tuple(every[place] for place in stuck)
 
     def _told_stuck(self, blocks: Iterable[Block]) -> Iterator[Stuck]:
         for block in blocks:
