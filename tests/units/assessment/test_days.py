@@ -245,6 +245,13 @@ def test_on_other_days_than_the_form_s_the_weather_is_open():
     assert {change.code for change in after.changes} >= {"SOIL-8", "WATER-6", "CREW-13"}
 
 
+def test_days_that_are_judged_apart_but_alike_are_one_run():
+    unsaid = {word.replace(" ", "_"): "not known" for word in WEATHER}
+    survey = survey_of(house(**unsaid))  # its own day tells no more than the others
+    (run,) = span(survey, (), BOOK, day("2026-12-06"), day("2026-12-08")).runs
+    assert (run.first, run.last) == (day("2026-12-06"), day("2026-12-08"))
+
+
 def test_what_else_is_open_is_no_matter_of_the_weather():
     survey = survey_of(house(gas_odour="not known"))
     (run,) = span(survey, (), BOOK, day("2026-12-08"), day("2026-12-09")).runs
