@@ -45,7 +45,7 @@ def say_days(survey: Survey, days: Days) -> str:
         lines += _changes(run.changes, places)
         for said in run.disagreement:
             lines += _wrapped(f"internal disagreement: {said}", "  ")
-    return "\n".join([*lines, "", *_off(days), *_wrapped(_may_start(days))])
+    return "\n".join([*lines, "", *_off(days), *_may_start(days)])
 
 
 def _length(length: Stay) -> str:
@@ -118,14 +118,12 @@ def _off(days: Days) -> Iterator[str]:
         yield from _wrapped(f"Nobody works on: {named}.")
 
 
-def _may_start(days: Days) -> str:
-    if days.may_start:
-        listed = ", ".join(map(str, days.may_start))
-        return f"Days on which the crew may start: {listed}."
-    if told := [run for run in days.runs if run.but_for_weather.may_start]:
-        spans = ", ".join(map(_span, told))
-        return f"The crew may start on none of these days until the weather is told: {spans}."
-    return "The crew may start on none of these days."
+def _may_start(days: Days) -> Iterator[str]:
+    listed = ", ".join(map(str, days.may_start)) or "none of these"
+    yield from _wrapped(f"Days on which the crew may start: {listed}.")
+    waiting = [run for run in days.runs if run.verdict is not run.but_for_weather]
+    if spans := ", ".join(_span(run) for run in waiting if run.but_for_weather.may_start):
+        yield from _wrapped(f"Once their weather is told, also: {spans}.")
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:

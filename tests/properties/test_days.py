@@ -232,3 +232,12 @@ def test_a_rule_of_the_whole_site_about_the_notice_to_any_neighbour_gives_a_reas
     (change,) = after.changes
     assert (change.code, change.before, change.after) == ("NOTICE-1", "stop", "nothing")
     assert change.why == "the crew would be there from 2026-12-01 to 2026-12-07"
+
+
+def test_the_weather_of_the_form_s_own_day_is_no_measure_for_the_days_after_it(firm):
+    document = careful_house()
+    document["site"]["frost"] = "ground frozen"  # so DAYS-1 is not met on that day, nor might be
+    first = CREW_DATE
+    runs = span(survey_of(document), (), firm, first, first + dt.timedelta(6)).runs
+    begun = {run.first: one.after for run in runs for one in run.changes if one.code == "DAYS-1"}
+    assert begun == {dt.date(2026, 12, 11): "can't be told"}

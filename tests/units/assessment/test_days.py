@@ -346,6 +346,13 @@ def test_a_saturday_that_the_form_itself_gives_is_a_day_to_start():
     assert found.may_start == (day("2026-12-05"),)
 
 
+def test_other_days_on_which_nobody_works_are_no_days_to_start():
+    found = span(survey_of(house()), (), BOOK, day("2026-12-10"), day("2026-12-14"))
+    (run,) = found.runs
+    told = replace(found, runs=(replace(run, verdict=run.but_for_weather),))  # the weather is told
+    assert told.may_start == (day("2026-12-10"), day("2026-12-11"), day("2026-12-14"))
+
+
 def test_problems_hold_every_day():
     document = house(gas_odour="perhaps")
     survey, problems = read_survey(read_document(json.dumps(document), "site.json"))

@@ -64,7 +64,7 @@ def test_the_gravest_change_comes_first():
 def test_a_clash_is_told_where_no_day_fits():
     text = plain(said(with_changes(careful_house(), last_crew_date="2026-12-09")))
     assert "2026-12-07: HOLD because: no day fits: the work takes 5 days" in text
-    assert text.endswith("The crew may start on none of these days.")
+    assert text.endswith("Days on which the crew may start: none of these.")
 
 
 def test_holidays_are_named_and_weekends_are_not_listed():
