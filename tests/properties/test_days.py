@@ -31,17 +31,17 @@ topic Our own days
 
 rule DAYS-1 deep pit late in the year
   for   each pier
-  when  crew date is after 2026-12-10 and pit depth is more than 3 ft and frost is none expected
+  when  crew date is after 2026-12-09 and pit depth is more than 3 ft and frost is none expected
   then  condition
   say   Pit {pier} is dug late in the year.
   do    Cover it at night.
   who   crew
   from  common practice
   release nobody
-  case  crew date 2026-12-11, pit depth 4 ft, frost none expected gives condition
-  case  crew date 2026-12-10, pit depth 4 ft, frost none expected gives nothing
-  case  crew date 2026-12-11, pit depth 3 ft, frost none expected gives nothing
-  case  crew date 2026-12-11, pit depth 4 ft, frost ground frozen gives nothing
+  case  crew date 2026-12-10, pit depth 4 ft, frost none expected gives condition
+  case  crew date 2026-12-09, pit depth 4 ft, frost none expected gives nothing
+  case  crew date 2026-12-10, pit depth 3 ft, frost none expected gives nothing
+  case  crew date 2026-12-10, pit depth 4 ft, frost ground frozen gives nothing
   case  crew date not known, pit depth 4 ft, frost none expected gives ask
 
 rule DAYS-2 ground late in the year
@@ -206,7 +206,7 @@ def test_each_of_the_firm_s_rules_turns_on_its_own_day(firm):
     turned = {
         run.first.day: {(one.code, one.before, one.after) for one in run.changes} for run in runs
     }
-    assert list(turned) == [1, 3, 6, 7, 8, 9, 11]
+    assert list(turned) == [1, 3, 6, 7, 8, 9, 10, 11]
     assert turned[3] == {("FOOT-1", "engineer", "released")}
     assert turned[6]  # of the ground that now counts as C
     assert not {code for code, _, _ in turned[6]} & {"FOOT-1", "PIER-2", "LINE-2"}
@@ -240,4 +240,4 @@ def test_the_weather_of_the_form_s_own_day_is_no_measure_for_the_days_after_it(f
     first = CREW_DATE
     runs = span(survey_of(document), (), firm, first, first + dt.timedelta(6)).runs
     begun = {run.first: one.after for run in runs for one in run.changes if one.code == "DAYS-1"}
-    assert begun == {dt.date(2026, 12, 11): "can't be told"}
+    assert begun == {dt.date(2026, 12, 10): "can't be told"}
