@@ -6,6 +6,7 @@ it, the rules, the program, the day it was judged for, and pages that still stan
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 import functools
 import hashlib
@@ -19,7 +20,7 @@ from survey import cache, resources
 from survey.assessment import assess
 from survey.assessment.days import on_day
 from survey.errors import UserError, fault_line
-from survey.files import replace, told
+from survey.files import open_elsewhere, replace, told
 from survey.jobs.job import Job, job_of
 from survey.photos import load_photos
 from survey.photos.beside import beside_fingerprint
@@ -142,7 +143,11 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
     photos, names = load_photos(read.survey, survey_file.parent), named_files(read.survey)
     below = Path(SHEETS) / Path(file).parent
     written = write_sheet(assessment, task.out / below, photos, today=task.today)
-    checked = Checked(file, (below / written.sheet.name).as_posix(), job_of(assessment))
+    job, passing = job_of(assessment), (open_elsewhere(survey_file), written.kept.note)
+    job = dataclasses.replace(job, notes=(*job.notes, *filter(None, passing)))
+    checked = Checked(file, (below / written.sheet.name).as_posix(), job)
+    if any(passing):  # a record is still to be kept, or the survey saved: look again next time
+        return checked
     pages = [written.sheet, written.crew, written.engineer, written.record]
     kept = Kept(
         _made_from(before, task, file, book),

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from survey.errors import UserError
+from survey.files import sweep
 from survey.jobs.finding import surveys_in
 from survey.jobs.judging import (
     KEPT,
@@ -42,6 +43,9 @@ def check_all(task: Task, book: RuleBook, rules: Path | None) -> tuple[int, Iter
         UserError: there is no such folder, or no survey in it.
     """
     files = _files(task)
+    sheets = (task.out / SHEETS / Path(file).parent for file in files)
+    for place in {task.out, task.out / KEPT, *sheets}:
+        sweep(place)
     return len(files), _checked(task, files, book, rules)
 
 

@@ -2,14 +2,16 @@
 
 import dataclasses
 import datetime as dt
+import os
 import shutil
+import time
 
 import pytest
 
 from survey.assessment.decision import Verdict
 from survey.jobs import judging
 from survey.jobs.judging import Task, Unread, check_one, kept_before
-from survey.jobs.running import _same_sheet
+from survey.jobs.running import _same_sheet, check_all
 from survey.resources import folder
 from survey.rulebook.book import load_book
 
@@ -71,6 +73,38 @@ def test_another_day_of_reading_changes_nothing(task):
     checked = check_one(task, FILE, BOOK)
     later = dataclasses.replace(task, today=TODAY + dt.timedelta(3))
     assert kept_before(later, FILE, BOOK) == checked
+
+
+def test_what_killed_runs_left_a_day_ago_is_removed(task):
+    check_one(task, FILE, BOOK)
+    places = [task.out, task.out / "checked", task.out / "sheets" / "north"]
+    for place in places:
+        for name, age in ((".0123456789abcdef.part", 25), (".fedcba9876543210.part", 23)):
+            (place / name).write_text("half")
+            os.utime(place / name, (time.time() - age * 3600,) * 2)
+    check_all(task, BOOK, None)
+    for place in places:
+        assert [file.name for file in place.glob("*.part")] == [".fedcba9876543210.part"]
+
+
+def test_what_passes_is_noted_and_looked_at_again_the_next_time(task):
+    mark = task.folder / "north" / ".~lock.a.xlsx#"
+    history = task.out / "sheets" / "north" / "a history"
+    mark.write_text("somebody")
+    (open_there,) = check_one(task, FILE, BOOK).result.notes
+    assert ".~lock.a.xlsx# stands beside it" in open_there
+    assert kept_before(task, FILE, BOOK) is None
+    mark.unlink()
+    (history / "0001.json.gz").unlink()
+    history.rmdir()
+    history.write_text("mine")
+    (unkept,) = check_one(task, FILE, BOOK).result.notes
+    assert "the record can't be kept there" in unkept
+    assert kept_before(task, FILE, BOOK) is None
+    history.unlink()
+    assert check_one(task, FILE, BOOK).result.notes == ()
+    assert kept_before(task, FILE, BOOK) is not None
+    assert (history / "0001.json.gz").is_file()
 
 
 @pytest.mark.parametrize("content", [b"", b"no workbook", b"PK\x03\x04 cut off"])
