@@ -333,7 +333,8 @@ def compare(
         from survey.jobs.compare_files import CompareFiles
 
         files = CompareFiles(out)
-    number, results = compare_all(surveys, Books(before, rules))
+    prints = (before_book.fingerprint, after_book.fingerprint)
+    number, results = compare_all(surveys, Books(before, rules, prints))
     comparison, unread = in_order(list(cli_jobs.shown(results, number)))
     faults = [one.result for one in unread if isinstance(one.result, Unread)]
     for fault in faults:

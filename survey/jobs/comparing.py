@@ -19,6 +19,7 @@ from survey.vocabulary import Vocabulary
 from survey.workbook import open_survey
 
 _OBJECTS_A_SITE = 50_000
+_OTHER_RULES = "the rules were changed while surveys were compared. Compare again."
 _ENDED = "the program ended while it was compared. Keep the survey file and report it."
 
 
@@ -37,10 +38,17 @@ class Compared:
 
 @dataclass(frozen=True, slots=True)
 class Books:
-    """Folders of the firm's own rules, each read over the shipped book; none for that alone."""
+    """The two books, for processes that read them anew.
+
+    Args:
+        before, after: folders of the firm's own rules, each read over the shipped book; none for
+            that alone.
+        fingerprints: of both, as they were when the run began.
+    """
 
     before: Path | None
     after: Path | None
+    fingerprints: tuple[str, str]
 
 
 def compare_all(surveys: Path, books: Books) -> tuple[int, Iterator[Compared]]:
@@ -83,6 +91,9 @@ def _start(surveys: Path, books: Books) -> None:
         before, after = load_book(books.before), load_book(books.after)
     except UserError as fault:  # the rules were changed since the run began
         _own["run"] = str(fault)
+        return
+    if (before.fingerprint, after.fingerprint) != books.fingerprints:
+        _own["run"] = _OTHER_RULES
         return
     new = (word for word in after.vocabulary.words if word.name not in before.vocabulary)
     _own["run"] = _Run(surveys, before, after, before.vocabulary.extended(new))
