@@ -233,13 +233,11 @@ def _no_wall(pier: Row, vocabulary: Vocabulary) -> Thing:
 
 def fact_value(word: Word, value: Value) -> FactValue:
     """A canonical value as the evaluators compare it."""
-    if isinstance(value, Missing):
-        return value
-    if isinstance(value, dt.date):
-        return value.toordinal()
     if isinstance(value, str):
         return value
-    return steps(word.kind, value)
+    if isinstance(value, (float, int)):
+        return steps(word.kind, value)
+    return value.toordinal() if isinstance(value, dt.date) else value
 
 
 def shown_fact(word: Word, fact: Fact) -> str:
@@ -252,11 +250,8 @@ def shown_fact(word: Word, fact: Fact) -> str:
 
 def shown(word: Word, value: FactValue) -> str:
     """A value as a person reads it, in the word's own unit."""
-    if isinstance(value, Missing):
+    if not isinstance(value, int):
         return str(value)
     if word.kind is Kind.DATE:
-        assert isinstance(value, int)
         return dt.date.fromordinal(value).strftime("%a %d %b %Y")
-    if isinstance(value, str):
-        return value
     return write_steps(value, word.kind, word.unit)

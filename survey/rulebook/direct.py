@@ -267,7 +267,7 @@ class DirectEvaluator:
 
     def value(self, word: Word, thing: Thing) -> FactValue:
         """What is known of a word of a thing, concluded or not."""
-        part, itself = thing.part(word.subject), word.itself
+        part, itself = thing.part(word.subject), word.base or word
         fact = part.facts.get(itself.name)  # a case gives concluded words as facts
         return self.concluded(itself, part).value if fact is None else fact.value
 
@@ -327,9 +327,9 @@ class DirectEvaluator:
         )
         if left is DOES_NOT_APPLY or right is DOES_NOT_APPLY:
             return FALSE
-        if isinstance(right, Missing):
+        if right is NOT_KNOWN:
             return UNKNOWN
-        if isinstance(left, Missing):
+        if left is NOT_KNOWN:
             bounds = self._bounds(clause, thing)
             return UNKNOWN if bounds is None else _within(bounds, clause.operator, right)
         return TRUE if compare(left, clause.operator, right) else FALSE

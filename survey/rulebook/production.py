@@ -50,7 +50,7 @@ from survey.rulebook.patterns import (
 )
 from survey.rulebook.ratios import reckoned
 from survey.rulebook.rules import Conclusion, Count, Rule, RuleBook
-from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Missing, Origin, Subject, Vocabulary, Word
+from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, Origin, Subject, Vocabulary, Word
 
 _SEEN = "seen"
 _FACTS_AN_ACTION = 1_000_000  # all of them
@@ -277,12 +277,12 @@ def _message(thing: Thing, one: RuleSet, found: _Found) -> dict[str, int | str]:
         part = thing.part(asked.subject)
         fact = part.facts.get(asked.name)  # a case gives concluded words as facts
         value = found.concluded[asked.name, part.label] if fact is None else fact.value
-        if not isinstance(value, Missing):
+        if value is DOES_NOT_APPLY:
+            message[asked.state] = NO_MATTER
+        elif value is not NOT_KNOWN:
             message[asked.value] = value
             if asked.paired:
                 message[asked.state] = VALUE
-        elif value is DOES_NOT_APPLY:
-            message[asked.state] = NO_MATTER
         elif asked.bounded and fact is not None and fact.bounds is not None:
             message[asked.state] = WITHIN
             message[asked.least], message[asked.most] = fact.bounds

@@ -143,11 +143,11 @@ def _row(row: Row) -> KeptRow:
 
 def _answer(answer: Answer) -> KeptAnswer:
     value, where = answer
-    if isinstance(value, Missing):
-        return {"state": value.value, "cell": where}
+    if isinstance(value, (str, float, int)):
+        return {"value": value, "cell": where}
     if isinstance(value, dt.date):
         return {"date": value.isoformat(), "cell": where}
-    return {"value": value, "cell": where}
+    return {"state": value.value, "cell": where}
 
 
 def value_of(answer: KeptAnswer) -> Value:

@@ -8,7 +8,7 @@ so it raises instead.
 from __future__ import annotations
 
 import enum
-from typing import NoReturn
+from typing import Final, NoReturn
 
 
 class Missing(enum.Enum):
@@ -24,5 +24,5 @@ class Missing(enum.Enum):
         raise TypeError(f"'{self.value}' is neither true nor false; compare with 'is'")
 
 
-NOT_KNOWN = Missing.NOT_KNOWN
-DOES_NOT_APPLY = Missing.DOES_NOT_APPLY
+NOT_KNOWN: Final = Missing.NOT_KNOWN
+DOES_NOT_APPLY: Final = Missing.DOES_NOT_APPLY
