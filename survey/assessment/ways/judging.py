@@ -129,7 +129,7 @@ class Judge:
     def _why(
         self, told: Told, resting: Resting, choices: Choices, *, named: bool
     ) -> frozenset[Touched]:
-        """What keeps a rule from being told away, from being no more than a condition, or lifted."""
+        """What keeps a rule from being told away, from being a mere condition, or lifted."""
         rule, thing = told.rule, told.thing
         answers = resting.not_denied(rule, thing)
         if not thing.listed:

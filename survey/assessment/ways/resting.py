@@ -215,7 +215,7 @@ class Resting:
         return self._words[key]
 
     def _concluded(self, word: Word, thing: Thing) -> Answers:
-        """Why a word is concluded as it is: a rule that makes it so, and none that makes it worse."""
+        """Why a word is as it is: a rule that makes it so, and none that makes it worse."""
         evaluator, rank = self._evaluator, word.choices.index
         start = _NONE
         if word.starts_from is not None:

@@ -1,7 +1,7 @@
 """The search for the smallest sets of steps that turn a site, whatever a step is.
 
-A *judgement* of some choices gives what still holds the site up; of each it names the things that it
-rests on: while none of these is touched, it stays. So every judgement that fails teaches something
+A *judgement* of some choices gives what still holds the site up; of each it names the things that
+it rests on: while none of these is touched, it stays. So every judgement that fails teaches something
 of many others, which then need no judging.
 
 Two levels. Which steps: every set that was tried in vain gives a list of further steps of which any
@@ -337,7 +337,7 @@ def _places(things: int) -> Iterator[int]:
 
 
 class _Lessons(Generic[Value]):
-    """What was learned: values of some things with which the site can't go, whatever the rest is."""
+    """Learned: values of some things with which the site can't go, whatever the rest is."""
 
     def __init__(self) -> None:
         self._by_touched: dict[frozenset[tuple[int, Value]], dict[int, int]] = {}

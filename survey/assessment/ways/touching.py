@@ -196,7 +196,7 @@ class Touching:
                 listed = tuple(
                     after if row is before else row for row in survey.rows(subject)
                 )  # fmt: skip
-                survey = replace(survey, **{LISTS[subject]: listed})
+                survey = replace(survey, **{LISTS[subject]: listed})  # type: ignore[arg-type]
         asked: dict[str, list[str]] = {}
         for one in choices:
             if isinstance(one, Release):

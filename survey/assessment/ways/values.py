@@ -1,4 +1,4 @@
-"""The values that are tried of an answer: every choice, and of figures and days those that may matter.
+"""The values that are tried of an answer: every choice; of figures and days those that may matter.
 
 Figures are tried at and beside the limits that a rule compares them with, at the ends of what is
 plausible, at what stands in other rows, and between. What is not tried is not told.

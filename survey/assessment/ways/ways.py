@@ -1,4 +1,4 @@
-"""The way to go: the smallest sets of things to do that turn a site, each proved by checking it again."""
+"""The way to go: the smallest sets of things to do that turn a site, each proved by a check."""
 
 from __future__ import annotations
 
@@ -192,7 +192,8 @@ def ways_to_go(  # noqa: PLR0917
     """Find the smallest sets of things to do after which a site may go, cheapest first.
 
     Args:
-        survey, problems: the site as it is.
+        survey: the site as it is.
+        problems: its cells to put right.
         book: the rules, with what steps cost.
         today: no crew is sent on an earlier day.
         most: how many ways.
@@ -266,7 +267,7 @@ class _Finder:
     def _stuck(
         self, found: Found[Touched, Touched, Value], held: frozenset[Place]
     ) -> tuple[Block, ...]:
-        """Blocks of the site as it is that nothing turns: each by itself, or as few together as may be.
+        """Blocks of the site as it is that nothing turns: each by itself, or as few as may be.
 
         Args:
             found: a search that came to nothing, and what it came to grief by.
