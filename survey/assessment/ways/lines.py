@@ -42,7 +42,7 @@ def lines(ways: Ways) -> Iterator[str]:
     if ways.stuck and ways.ways:
         yield ""
         yield from _wrapped(
-            "Once that is changed on site and surveyed again, and the days fit, there is still to do:",
+            "Once that is changed on site and surveyed again, and if the days fit, still to do:",
             "",
         )
     for number, way in enumerate(ways.ways, start=1):
@@ -53,8 +53,7 @@ def lines(ways: Ways) -> Iterator[str]:
         yield _LOOK
     if ways.uncosted and ways.ways:
         yield from _wrapped(
-            f"The rules set no cost for: {', '.join(ways.uncosted)}. Such steps are not in the sums.",
-            "",
+            f"The rules set no cost for: {', '.join(ways.uncosted)}. It is not in the sums.", ""
         )
 
 
@@ -64,7 +63,7 @@ def _summary(ways: Ways) -> str:
     if ways.all_told:
         found = f"{found} There is no other, among the answers that were tried."
     elif ways.cheapest:
-        found = f"{found} There are others, none cheaper than these, or there may be."
+        found = f"{found} There may be others, but none cheaper among the answers that were tried."
     else:
         found = "One way to go. The search stopped early: there may be others, and cheaper ones."
     if ways.stuck:
@@ -74,12 +73,12 @@ def _summary(ways: Ways) -> str:
         )
     if not ways.ways:
         return (
-            "No way by anything that we may answer, change or have released; what stands in the way "
-            "can be turned one by one, but not together."
+            "No way by anything that we may answer, change or have released: what stands in the "
+            "way can be turned one by one, but not together."
             if ways.all_told
             else "No way was found before the search stopped; there may be one."
         )
-    if ways.all_told and all(way.by_engineer for way in ways.ways):
+    if ways.without_engineer is False:
         return f"No way without an engineer. {found}"
     return found
 

@@ -1,8 +1,8 @@
 """The search for the smallest sets of steps that turn a site, whatever a step is.
 
 A *judgement* of some choices gives what still holds the site up; of each it names the things that
-it rests on: while none of these is touched, it stays. So every judgement that fails teaches something
-of many others, which then need no judging.
+it rests on: while none of these is touched, it stays. So every judgement that fails teaches
+something of many others, which then need no judging.
 
 Two levels. Which steps: every set that was tried in vain gives a list of further steps of which any
 good set has at least one (a *core*); sets that hit every core are taken cheapest first. Which

@@ -29,6 +29,7 @@ _HALVINGS = 6
 _HOLDS = frozenset({Outcome.STOP, Outcome.ENGINEER, Outcome.ASK})
 _DAYS = "days"
 Place = tuple[str, str]  # what holds a site up: the code of a rule, and where
+_Blocks = tuple[tuple[Place, frozenset[Touched]], ...]  # with what each rests on
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +157,8 @@ class Ways:
         all_told: whether there are no others, among the answers that were tried.
         cheapest: whether the first is the cheapest, among the answers that were tried; else it is
             only sure that nothing can be left out of it.
+        without_engineer: whether there is a way without an engineer's release; none if that was
+            not found out.
         stuck: what nothing that we may do turns; the ways, if there are some, turn all the rest.
         currency: of the costs.
         uncosted: the sorts of steps that the book sets no cost for.
@@ -169,6 +172,7 @@ class Ways:
     ways: tuple[Way, ...]
     all_told: bool
     cheapest: bool
+    without_engineer: bool | None
     stuck: tuple[Stuck, ...]
     currency: str
     uncosted: tuple[str, ...]
@@ -202,7 +206,7 @@ def ways_to_go(  # noqa: PLR0917
     unread = tuple(problems)
     before = assess(survey, unread, book)
     if before.verdict.may_start:
-        return Ways(survey.name, before.verdict, (), True, True, (), "", (), (), 0)
+        return Ways(survey.name, before.verdict, (), True, True, True, (), "", (), (), 0)
     return _Finder(before, book, today, effort).ways(most)
 
 
@@ -215,7 +219,7 @@ class _Finder:
         self._pricing = Pricing(self._touching)
         self._judge = Judge(self._touching)
         self._effort = effort
-        self._kept: dict[
+        self._kept: dict[frozenset[tuple[Touched, Value]], _Blocks] = {}
             frozenset[tuple[Touched, Value]], tuple[tuple[Place, frozenset[Touched]], ...]
         ] = {}
         self._unconfirmed: list[str] = []
@@ -235,12 +239,23 @@ class _Finder:
         ways = [way for each in good if (way := self._way(each, search, held)) is not None]
         return Ways(
             self._before.survey.name, self._before.verdict, tuple(ways), found.all_told,
-            bool(found.good), tuple(self._told_stuck(stuck)), self._pricing.currency,
+            bool(found.good), self._without_engineer(ways, held), tuple(self._told_stuck(stuck)), self._pricing.currency,
             self._pricing.uncosted(good), tuple(self._unconfirmed), len(self._kept),
         )  # fmt: skip
 
-    def _search(self, held: frozenset[Place], effort: Effort) -> Search[Touched, Touched, Value]:
+    def _without_engineer(self, ways: Iterable[Way], held: frozenset[Place]) -> bool | None:
+        """Whether there is a way without an engineer's release; none if that can't be told."""
+        listed = list(ways)
+        if not listed or not all(way.by_engineer for way in listed):
+            return bool(listed) or None
+        found = self._search(held, self._effort, engineer=False).some()
+        return True if found.good else False if found.all_told else None
+
+    def _search(
+        self, held: frozenset[Place], effort: Effort, *, engineer: bool = True
+    ) -> Search[Touched, Touched, Value]:
         """A search for what turns all that holds the site up, but for what is held anyway."""
+        touching, pricing = self._touching, self._pricing
 
         def judge(choices: Choices) -> set[frozenset[Touched]]:
             return {
@@ -249,13 +264,19 @@ class _Finder:
                 if place not in held and not (held and place[0] == _DAYS)
             }
 
-        touching, pricing = self._touching, self._pricing
-        puzzle = Puzzle(
-            judge, touching.candidates, touching.step, pricing.of_step, pricing.of_all
-        )  # fmt: skip
-        return Search(puzzle, effort)
+        def candidates(touched: Touched) -> tuple[Value, ...]:
+            if isinstance(touched, Release) and not engineer and self._by_engineer(touched):
+                return ()
+            return touching.candidates(touched)
 
-    def _blocks(self, choices: Choices) -> tuple[tuple[Place, frozenset[Touched]], ...]:
+        return Search(
+            Puzzle(judge, candidates, touching.step, pricing.of_step, pricing.of_all), effort
+        )
+
+    def _by_engineer(self, release: Release) -> bool:
+        return self._touching.rules[release.code].release is ReleaseBy.ENGINEER
+
+    def _blocks(self, choices: Choices) -> _Blocks:
         key = frozenset(choices.items())
         if key not in self._kept:
             blocks = self._judge.judged(choices).blocks

@@ -28,7 +28,7 @@ Used = Mapping[str, tuple[Rule, ...]]
 
 
 def list_words(book: RuleBook, text: str = "") -> str:
-    """The words that rules may use, by what they are said of, then the limits and the tables.
+    """The words that rules may use, by what they are said of, then limits, tables and costs.
 
     Args:
         book: whose words, limits and tables, and whose rules.
@@ -55,6 +55,15 @@ def list_words(book: RuleBook, text: str = "") -> str:
                 for table in book.tables.values()
                 if _has(sought, table.name, table.source, *(word.name for word in table.keys))
             ),
+        ),
+        _section(
+            "COSTS OF STEPS",
+            (
+                _entry(f"{cost.name} = {cost.shown}", cost.source, cost.place)
+                for cost in book.costs.values()
+                if _has(sought, cost.name, cost.source)
+            ),
+            "They put the ways to go in order and judge nothing.",
         ),
     ]
     return "\n\n\n".join(filter(None, parts)) or _nothing(book, text)
