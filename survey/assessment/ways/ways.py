@@ -220,8 +220,6 @@ class _Finder:
         self._judge = Judge(self._touching)
         self._effort = effort
         self._kept: dict[frozenset[tuple[Touched, Value]], _Blocks] = {}
-            frozenset[tuple[Touched, Value]], tuple[tuple[Place, frozenset[Touched]], ...]
-        ] = {}
         self._unconfirmed: list[str] = []
 
     def ways(self, most: int) -> Ways:
@@ -236,18 +234,19 @@ class _Finder:
             stuck += more
         found = one if one.all_told else search.run(most)
         good = found.good or one.good
-        ways = [way for each in good if (way := self._way(each, search, held)) is not None]
+        told = (self._way(each, search, held) for each in good)
+        ways = tuple(way for way in told if way is not None)
         return Ways(
-            self._before.survey.name, self._before.verdict, tuple(ways), found.all_told,
-            bool(found.good), self._without_engineer(ways, held), tuple(self._told_stuck(stuck)), self._pricing.currency,
-            self._pricing.uncosted(good), tuple(self._unconfirmed), len(self._kept),
+            self._before.survey.name, self._before.verdict, ways, found.all_told,
+            bool(found.good), self._without_engineer(ways, held), tuple(self._told_stuck(stuck)),
+            self._pricing.currency, self._pricing.uncosted(good), tuple(self._unconfirmed),
+            len(self._kept),
         )  # fmt: skip
 
-    def _without_engineer(self, ways: Iterable[Way], held: frozenset[Place]) -> bool | None:
+    def _without_engineer(self, ways: tuple[Way, ...], held: frozenset[Place]) -> bool | None:
         """Whether there is a way without an engineer's release; none if that can't be told."""
-        listed = list(ways)
-        if not listed or not all(way.by_engineer for way in listed):
-            return bool(listed) or None
+        if not ways or not all(way.by_engineer for way in ways):
+            return bool(ways) or None
         found = self._search(held, self._effort, engineer=False).some()
         return True if found.good else False if found.all_told else None
 
