@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from survey.assessment import assess
+from survey.assessment.ways import ChangeStep, LookStep, lines, ways_to_go
 from survey.assessment.ways.judging import Block, Judge
 from survey.assessment.ways.search import Effort, Puzzle, Search
 from survey.assessment.ways.touching import Cell, Choices, Release, Touched, Touching
@@ -20,7 +21,7 @@ from survey.model import Survey, Value
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import Told
 from survey.rulebook.rules import RuleBook
-from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Subject
+from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Origin, Subject
 from tests.random_sites import change, random_survey
 
 TODAY = dt.date(2026, 11, 30)
@@ -233,6 +234,27 @@ def broken(rng: random.Random) -> Survey:
         return rng.choice([NOT_KNOWN, *others])
 
     return change(survey, new)
+
+
+@settings(max_examples=12, deadline=None)
+@given(seed=st.integers(0, 10**9))
+def test_every_way_of_any_site_is_confirmed_and_leaves_what_was_seen(seed):
+    rng = random.Random(seed)
+    survey = random_survey(rng, rate=rng.choice([0.002, 0.005, 0.02]))
+    ways = ways_to_go(survey, (), BOOK, TODAY, 2, Effort(60, 300, 3000))
+    assert not ways.unconfirmed
+    for way in ways.ways:
+        for step in way.steps:
+            if isinstance(step, LookStep):
+                assert step.answer.was in {"not known", "does not apply"}
+                assert step.answer.chosen not in {"not known", "does not apply"}
+            if isinstance(step, ChangeStep):
+                word = VOCABULARY[step.answer.word]
+                assert word.origin is Origin.CHOSEN
+                assert word.kind is not Kind.TEXT
+                assert step.answer.was != step.answer.chosen
+                assert all(VOCABULARY[one.word].origin is Origin.CHOSEN for one in step.opens)
+    assert list(lines(ways))
 
 
 @settings(max_examples=150, deadline=None)

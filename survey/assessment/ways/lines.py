@@ -20,6 +20,7 @@ from survey.rulebook.rules import money
 
 _WIDEST = 100
 _LOOK = "Look, and write what is true. Do not fill in what would suit: a wrong GO can kill."
+_DO = "Write another choice only once it is decided and will be done so."
 _MOST_SEEN = 6
 
 
@@ -48,9 +49,13 @@ def lines(ways: Ways) -> Iterator[str]:
     for number, way in enumerate(ways.ways, start=1):
         yield ""
         yield from _way(number, way, ways)
-    if any(isinstance(step, LookStep) for way in ways.ways for step in way.steps):
+    sorts = {type(step) for way in ways.ways for step in way.steps}
+    if sorts & {LookStep, ChangeStep}:
         yield ""
+    if LookStep in sorts:
         yield _LOOK
+    if ChangeStep in sorts:
+        yield _DO
     if ways.uncosted and ways.ways:
         yield from _wrapped(
             f"The rules set no cost for: {', '.join(ways.uncosted)}. It is not in the sums.", ""
