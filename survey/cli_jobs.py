@@ -225,10 +225,9 @@ def ways(
     The smallest sets of things to do, each proved by checking the site again, cheapest first by the
     costs in the rules. What was seen on site is never changed.
 
-    Exit status: 0 if the site goes or a way leads there, 1 if none was found, 2 if it can't be read.
+    Exit status: 0 if the site goes or a way leads there, 1 if none was found, 2 if it can't be
+    read.
     """
-    import datetime as dt
-
     from survey.assessment.ways import lines, ways_to_go
 
     book = load_book(rules)
