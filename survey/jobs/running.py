@@ -23,7 +23,7 @@ from survey.jobs.pool import spread
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import RuleBook
 
-_OBJECTS_A_SITE = 50_000
+_OBJECTS_OF_SITES = 500_000  # of some ten sites: little of it is garbage, and a look costs
 _ENDED = "the program ended while it was checked. Keep the survey file and report it."
 
 
@@ -103,11 +103,12 @@ _own: dict[str, tuple[Task, RuleBook | str]] = {}
 
 
 def _start(task: Task, rules: Path | None) -> None:
-    gc.set_threshold(_OBJECTS_A_SITE)
     try:
         _own["run"] = (task, load_book(rules))
     except UserError as fault:  # the rules were changed since the run began
         _own["run"] = (task, str(fault))
+    gc.freeze()  # the book stays
+    gc.set_threshold(_OBJECTS_OF_SITES)
 
 
 def _check(file: str) -> Checked:
