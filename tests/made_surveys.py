@@ -112,6 +112,7 @@ def made_survey(number: int, seed: int = 1) -> MadeSurvey:
     house["site"] |= {
         "job_name": f"{1000 + number} {street}",
         "address": f"{rng.randint(1, 180)} {street}, {town}",
+        "town": town,
         "state": state,
         "surveyor": f"{surveyor}, {FIRM}",
         "competent_person": rng.choice(_COMPETENT),

@@ -31,7 +31,7 @@ from survey.sheets import write_sheet
 from survey.workbook import open_survey
 
 # What stands at the place of a board beside its page.
-SHEETS, KEPT, WORKBOOK = "sheets", "checked", "board.xlsx"
+_SHEETS, KEPT, WORKBOOK = "sheets", "checked", "board.xlsx"
 _TRIES = 3
 
 
@@ -98,6 +98,11 @@ class Task:
     on: dt.date | None
     today: dt.date
 
+    @property
+    def sheets(self) -> Path:
+        """Where the pages go: for each day that is judged for to a place of its own."""
+        return self.out / (_SHEETS if self.on is None else f"{_SHEETS} for {self.on}")
+
 
 def kept_before(task: Task, file: str, book: RuleBook) -> Checked | None:
     """What an earlier run made of a survey, if it would come out the same today; else none."""
@@ -141,11 +146,11 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
         survey, problems = on_day(survey, problems, task.on, book)
     assessment = assess(survey, problems, book)
     photos, names = load_photos(read.survey, survey_file.parent), named_files(read.survey)
-    below = Path(SHEETS) / Path(file).parent
-    written = write_sheet(assessment, task.out / below, photos, today=task.today)
+    below = task.sheets / Path(file).parent
+    written = write_sheet(assessment, below, photos, today=task.today)
     job, passing = job_of(assessment), (open_elsewhere(survey_file), written.kept.note)
     job = dataclasses.replace(job, notes=(*job.notes, *filter(None, passing)))
-    checked = Checked(file, (below / written.sheet.name).as_posix(), job)
+    checked = Checked(file, written.sheet.relative_to(task.out).as_posix(), job)
     if any(passing):  # a record is still to be kept, or the survey saved: look again next time
         return checked
     pages = [written.sheet, written.crew, written.engineer, written.record]
@@ -197,8 +202,9 @@ def _stands(page: Path) -> tuple[int, int]:
 
 
 def _place(task: Task, file: str) -> Path:
-    """Where what is kept of a survey stands: one file for each, so that runs don't wait."""
-    name = hashlib.sha256(file.encode("utf-8", "surrogatepass")).hexdigest()[:20]
+    """Where what is kept of a survey for a day stands: a file for each, so that no run waits."""
+    named = f"{task.on}\0{file}".encode("utf-8", "surrogatepass")
+    name = hashlib.sha256(named).hexdigest()[:20]
     return task.out / KEPT / f"{name}.json"
 
 

@@ -9,21 +9,13 @@ from pathlib import Path
 from survey.errors import UserError
 from survey.files import sweep
 from survey.jobs.finding import surveys_in
-from survey.jobs.judging import (
-    KEPT,
-    SHEETS,
-    WORKBOOK,
-    Checked,
-    Task,
-    Unread,
-    check_one,
-    kept_before,
-)
+from survey.jobs.judging import KEPT, Checked, Task, Unread, check_one, kept_before
 from survey.jobs.pool import spread
 from survey.rulebook.book import load_book
 from survey.rulebook.rules import RuleBook
 
 _OBJECTS_OF_SITES = 500_000  # of some ten sites: little of it is garbage, and a look costs
+_OTHER_RULES = "the rules were changed since the run began. Run it again."
 _ENDED = "the program ended while it was checked. Keep the survey file and report it."
 
 
@@ -42,22 +34,11 @@ def check_all(task: Task, book: RuleBook, rules: Path | None) -> tuple[int, Iter
     Raises:
         UserError: there is no such folder, or no survey in it.
     """
-    files = _files(task)
-    sheets = (task.out / SHEETS / Path(file).parent for file in files)
+    files = [file.relative_to(task.folder).as_posix() for file in surveys_in(task.folder)]
+    sheets = (task.sheets / Path(file).parent for file in files)
     for place in {task.out, task.out / KEPT, *sheets}:
         sweep(place)
     return len(files), _checked(task, files, book, rules)
-
-
-def _files(task: Task) -> list[str]:
-    """The surveys; where the board stands among them, nothing of its own."""
-    out = task.out.resolve()
-    own = {out / name for name in (SHEETS, KEPT, WORKBOOK)}
-    return [
-        file.relative_to(task.folder).as_posix()
-        for file in surveys_in(task.folder)
-        if own.isdisjoint((file.resolve(), *file.resolve().parents))
-    ]
 
 
 def _checked(
@@ -71,7 +52,7 @@ def _checked(
             yield kept
         else:
             left.append(file)
-    for _, checked in spread(_check, left, _lost, _start, (task, rules)):
+    for _, checked in spread(_check, left, _lost, _start, (task, rules, book.fingerprint)):
         yield checked
 
 
@@ -98,13 +79,14 @@ def _lost(file: str) -> Checked:
     return Checked(file, "", Unread(f"{file}: {_ENDED}", fault=True))
 
 
-# What a process of its own works by.
+# What a process of its own works by; a text where it can't work.
 _own: dict[str, tuple[Task, RuleBook | str]] = {}
 
 
-def _start(task: Task, rules: Path | None) -> None:
+def _start(task: Task, rules: Path | None, fingerprint: str) -> None:
     try:
-        _own["run"] = (task, load_book(rules))
+        book = load_book(rules)
+        _own["run"] = (task, book if book.fingerprint == fingerprint else _OTHER_RULES)
     except UserError as fault:  # the rules were changed since the run began
         _own["run"] = (task, str(fault))
     gc.freeze()  # the book stays
@@ -114,5 +96,5 @@ def _start(task: Task, rules: Path | None) -> None:
 def _check(file: str) -> Checked:
     task, book = _own["run"]
     if isinstance(book, str):
-        return Checked(file, "", Unread(book))
+        return Checked(file, "", Unread(f"{file}: {book}"))
     return check_one(task, file, book)

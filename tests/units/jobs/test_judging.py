@@ -9,7 +9,7 @@ import time
 import pytest
 
 from survey.assessment.decision import Verdict
-from survey.jobs import judging
+from survey.jobs import judging, running
 from survey.jobs.judging import Task, Unread, check_one, kept_before
 from survey.jobs.running import _same_sheet, check_all
 from survey.resources import folder
@@ -151,3 +151,23 @@ def test_a_page_of_somebody_else_is_left_alone_and_told(task):
 def test_two_surveys_of_one_name_are_told_from_each_other():
     same = _same_sheet(["a.xlsx", "A.json", "b/a.xlsx", "c.xlsx"])
     assert same == {"a.xlsx": ["A.json"], "A.json": ["a.xlsx"], "b/a.xlsx": [], "c.xlsx": []}
+
+
+def test_what_is_judged_for_another_day_stands_apart_from_what_is_judged_as_booked(task):
+    as_booked = check_one(task, FILE, BOOK)
+    moved = dataclasses.replace(task, on=dt.date(2026, 12, 9))
+    on_the_day = check_one(moved, FILE, BOOK)
+    assert on_the_day.sheet == "sheets for 2026-12-09/north/a.html"
+    assert on_the_day.result.crew_day == moved.on
+    assert as_booked.result.crew_day != moved.on
+    assert kept_before(task, FILE, BOOK) == as_booked
+    assert kept_before(moved, FILE, BOOK) == on_the_day
+
+
+def test_rules_that_were_changed_since_the_run_began_judge_nothing(task):
+    running._start(task, None, "another")
+    checked = running._check(FILE)
+    assert isinstance(checked.result, Unread)
+    assert "rules were changed" in checked.result.message
+    running._start(task, None, BOOK.fingerprint)
+    assert not isinstance(running._check(FILE).result, Unread)
