@@ -520,7 +520,7 @@ _OFTEN_OPEN = {
         "all_soil_layers_listed", "private_lines_searched_for", "ground_snow_load",
         "soil_classified_by_competent_person", "building_permit", "asbestos", "plumbing_leak",
         "overhead_lines_near", "crew_size", "levels_taken", "ticket_end", "cutting_tool",
-        "occupants",
+        "occupants", "town",
     ),
     "walls": ("footing_thickness", "footing_reinforcement", "concrete_strength", "wall_height",
               "footing_width", "wall_held_at_top", "roof_span"),

@@ -67,6 +67,7 @@ def test_three_hundred_are_as_surveys_are(read):
     assert 7 < mean(piers) < 9
     assert {len(survey.walls) for survey, _problems in read} == {1, 2, 3, 4}
     assert len({survey.site.value("surveyor") for survey, _problems in read}) == 5
+    assert len({survey.site.known("town") for survey, _problems in read}) == 11  # some blank
     assert 5 < sum(bool(problems) for _survey, problems in read) < 40
     days = [survey.site.value("crew date") for survey, _problems in read]
     assert 330 < (max(days) - min(days)).days < 380
