@@ -84,6 +84,11 @@ def test_a_board_of_good_and_bad_files(surveys, tmp_path):
     assert all((out / link).is_file() for link in links)
     expect_whole(out)
 
+    assert "open in another program" in found["01-fennel-house.xlsx"]["Notes"]
+    (surveys / "~$01-fennel-house.xlsx").unlink()
+    run(surveys, "--out", out)
+    assert not jobs(out)["01-fennel-house.xlsx"]["Notes"]
+
     # Again: nothing is checked or written again but the board itself.
     pages = {file: file.stat().st_mtime_ns for file in (out / "sheets").rglob("*")}
     again = run(surveys, "--out", out)
