@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from survey.facts import Fact, Facts, Thing
+from survey.facts import Fact, Facts, Thing, gather
+from survey.quantities import work_out
 from survey.rulebook import production
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Judgement
 from survey.rulebook.reading import read_book
 from survey.rulebook.rules import RuleBook
 from survey.vocabulary import DOES_NOT_APPLY, NOT_KNOWN, VOCABULARY, Origin, Subject
+from tests.demo_surveys import careful_house, survey_of
 
 RULE = """\
 rule {code} fault
@@ -191,3 +193,83 @@ def test_condition_of_a_hundred_clauses(judge, joiner, last, told):
     when = f" {joiner} ".join([pair] * 99 + ["side protection is none"])
     text = rule("DIG-1", when.replace(") ", ")\n          "))
     assert judge(text, site(pit_depth=60000, side_protection=last)).get("DIG-1") == told
+
+
+def three_piers(*protections) -> Facts:
+    """Three piers of one site that differ in nothing but what holds their sides."""
+    ground, wall, pier = site(pit_depth=60000).things
+    held = [
+        Thing(
+            Subject.PIER, f"P{n}", {**pier.facts, "side protection": Fact(protection)},
+            pier.parts, True, "",
+        )
+        for n, protection in enumerate(protections, start=1)
+    ]  # fmt: skip
+    return Facts((ground, wall, *held))
+
+
+@pytest.fixture
+def asserted(monkeypatch):
+    """What an evaluator asserts of the piers, fact by fact, without what names them."""
+    if not production.available():
+        pytest.skip("durable-rules does not load on this Python")
+    from durable.engine import Host
+
+    facts: list[dict[str, int | str]] = []
+    really = Host.assert_facts
+
+    def assert_facts(self, name, messages):
+        facts.extend({k: v for k, v in m.items() if k not in ("sid", "id")} for m in messages)
+        return really(self, name, messages)
+
+    monkeypatch.setattr(Host, "assert_facts", assert_facts)
+    return facts
+
+
+def test_things_that_are_alike_are_one_fact_and_each_is_told(asserted):
+    book = read_book({"test.rules": rule("DIG-1", "side protection is none")})
+    evaluator = production.ProductionEvaluator(book)
+    said = evaluator.judge(three_piers("none", "shield", "none"))
+    assert said.met == {("DIG-1", "P1"), ("DIG-1", "P3")}
+    assert len(asserted) == 2
+    # What was asserted before is not asserted again; what is new is.
+    said = evaluator.judge(three_piers("shield", NOT_KNOWN, "none"))
+    assert said.met == {("DIG-1", "P3")}
+    assert said.cannot_tell == {("DIG-1", "P2")}
+    assert len(asserted) == 3
+
+
+def test_what_is_kept_gives_way_and_all_is_told_still(asserted, monkeypatch):
+    monkeypatch.setattr(production, "_KEPT_A_SET", 2)
+    book = read_book({"test.rules": rule("DIG-1", "side protection is none")})
+    evaluator = production.ProductionEvaluator(book)
+    for protections in (("none", "shield", NOT_KNOWN), ("shield", "none", "sloped")):
+        facts = three_piers(*protections)
+        assert evaluator.judge(facts) == direct(book, facts)
+
+
+def test_no_more_is_asserted_than_a_rule_looks_at(asserted):
+    text = rule("DIG-1", "side protection is none or pit depth is at least footing depth")
+    evaluator = production.ProductionEvaluator(read_book({"test.rules": text}))
+    evaluator.judge(site(pit_depth=60000, footing_depth=48000, **KNOWN))
+    # Whether it has a value is looked at where two words are compared, and only there.
+    assert asserted == [
+        {
+            "present": 1, "side_protection:value": "none", "pit_depth:value": 60000,
+            "pit_depth:state": "value", "footing_depth:value": 48000,
+            "footing_depth:state": "value",
+        }
+    ]  # fmt: skip
+
+
+def test_piers_that_name_no_wall_wait_each_for_its_own_answer():
+    document = careful_house()
+    for one in document["piers"][:2]:
+        one["wall_of_pier"] = "not known"
+    survey = survey_of(document)
+    facts = gather(survey, work_out(survey))
+    book = read_book({"test.rules": rule("DIG-1", "wall cracks is up to 1/4 in")})
+    told = DirectEvaluator(book, facts).judge()
+    assert [(one.thing.label, one.reasons[0].missing[0].label) for one in told] == [
+        ("P1", "P1"), ("P2", "P2"),
+    ]  # fmt: skip

@@ -1,13 +1,24 @@
+import gc
 import json
 import os
+import weakref
 
 import pytest
 
+from survey.assessment import assess
 from survey.errors import UserError
+from survey.rulebook.book import load_book
 from survey.sheets import write_sheet
 from survey.sheets.html import MARKER
 from survey.sheets.write import file_name
+<<<<<<< HEAD
 from tests.made_assessments import TODAY, go, judged, no_go
+||||||| parent of 0f8e457 (Tests: what is alike is asserted once and told of each, what is kept gives way, figures of a drawing, nothing holds a site that is done with)
+from tests.made_assessments import go, judged, no_go
+=======
+from tests.demo_surveys import DEMO, survey_of
+from tests.made_assessments import go, judged, no_go
+>>>>>>> 0f8e457 (Tests: what is alike is asserted once and told of each, what is kept gives way, figures of a drawing, nothing holds a site that is done with)
 
 FILES = [
     "larch-lane crew.html", "larch-lane engineer.html", "larch-lane.html", "larch-lane.json",
@@ -91,3 +102,16 @@ def test_any_other_name_is_made_safe_and_told_apart(name, tmp_path):
 
 def test_two_names_that_are_made_safe_do_not_share_a_sheet():
     assert file_name("a/b") != file_name("a?b")
+
+
+def test_what_a_site_was_judged_on_goes_once_its_pages_are_written(tmp_path):
+    """No circle holds it: of a thousand sites, each would else be walked through to be freed."""
+    assessment = assess(survey_of(DEMO["03-tallow-court"](), "held"), (), load_book())
+    facts = weakref.ref(assessment.facts)
+    gc.disable()
+    try:
+        write_sheet(assessment, tmp_path)
+        del assessment
+        assert facts() is None
+    finally:
+        gc.enable()
