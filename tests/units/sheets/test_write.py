@@ -11,14 +11,8 @@ from survey.rulebook.book import load_book
 from survey.sheets import write_sheet
 from survey.sheets.html import MARKER
 from survey.sheets.write import file_name
-<<<<<<< HEAD
-from tests.made_assessments import TODAY, go, judged, no_go
-||||||| parent of 0f8e457 (Tests: what is alike is asserted once and told of each, what is kept gives way, figures of a drawing, nothing holds a site that is done with)
-from tests.made_assessments import go, judged, no_go
-=======
 from tests.demo_surveys import DEMO, survey_of
-from tests.made_assessments import go, judged, no_go
->>>>>>> 0f8e457 (Tests: what is alike is asserted once and told of each, what is kept gives way, figures of a drawing, nothing holds a site that is done with)
+from tests.made_assessments import TODAY, go, judged, no_go
 
 FILES = [
     "larch-lane crew.html", "larch-lane engineer.html", "larch-lane.html", "larch-lane.json",
