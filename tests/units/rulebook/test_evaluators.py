@@ -195,8 +195,8 @@ def test_condition_of_a_hundred_clauses(judge, joiner, last, told):
     assert judge(text, site(pit_depth=60000, side_protection=last)).get("DIG-1") == told
 
 
-def three_piers(*protections) -> Facts:
-    """Three piers of one site that differ in nothing but what holds their sides."""
+def piers(*protections) -> Facts:
+    """Piers of one site that differ in nothing but what holds their sides."""
     ground, wall, pier = site(pit_depth=60000).things
     held = [
         Thing(
@@ -229,11 +229,11 @@ def asserted(monkeypatch):
 def test_things_that_are_alike_are_one_fact_and_each_is_told(asserted):
     book = read_book({"test.rules": rule("DIG-1", "side protection is none")})
     evaluator = production.ProductionEvaluator(book)
-    said = evaluator.judge(three_piers("none", "shield", "none"))
+    said = evaluator.judge(piers("none", "shield", "none"))
     assert said.met == {("DIG-1", "P1"), ("DIG-1", "P3")}
     assert len(asserted) == 2
     # What was asserted before is not asserted again; what is new is.
-    said = evaluator.judge(three_piers("shield", NOT_KNOWN, "none"))
+    said = evaluator.judge(piers("shield", NOT_KNOWN, "none"))
     assert said.met == {("DIG-1", "P3")}
     assert said.cannot_tell == {("DIG-1", "P2")}
     assert len(asserted) == 3
@@ -243,9 +243,10 @@ def test_what_is_kept_gives_way_and_all_is_told_still(asserted, monkeypatch):
     monkeypatch.setattr(production, "_KEPT_A_SET", 2)
     book = read_book({"test.rules": rule("DIG-1", "side protection is none")})
     evaluator = production.ProductionEvaluator(book)
-    for protections in (("none", "shield", NOT_KNOWN), ("shield", "none", "sloped")):
-        facts = three_piers(*protections)
+    for protections in (("none", "shield"), ("shield", NOT_KNOWN), ("none", "none")):
+        facts = piers(*protections)
         assert evaluator.judge(facts) == direct(book, facts)
+    assert len(asserted) == 4  # "none" again: it had given way
 
 
 def test_no_more_is_asserted_than_a_rule_looks_at(asserted):
