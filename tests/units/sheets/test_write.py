@@ -104,7 +104,7 @@ def test_what_a_site_was_judged_on_goes_once_its_pages_are_written(tmp_path):
     facts = weakref.ref(assessment.facts)
     gc.disable()
     try:
-        write_sheet(assessment, tmp_path)
+        write_sheet(assessment, tmp_path, today=TODAY)
         del assessment
         assert facts() is None
     finally:
