@@ -50,19 +50,23 @@ def board(
     Exit status: 0 if every survey was judged, 2 if one could not be read, 3 for a fault of the
     program; the worst of all.
     """
+    from survey.files import refuse_other
     from survey.jobs.board import board as made
-    from survey.jobs.board_page import write_board
-    from survey.jobs.board_workbook import write_board_workbook
-    from survey.jobs.judging import WORKBOOK, Task
+    from survey.jobs.board_page import MARKER, write_board
+    from survey.jobs.board_workbook import MADE, write_board_workbook
+    from survey.jobs.judging import Task
     from survey.jobs.running import check_all
+    from survey.sheets.table_workbook import refuse_other_workbook
 
     (crew_day,) = read_days({"--on": on})
+    page, workbook = out / "board.html", out / "board.xlsx"
+    refuse_other(page, MARKER, "board")
+    refuse_other_workbook(workbook, MADE)
     book = load_book(rules)
     task = Task(folder, out, crew_day, today())
     number, checked = check_all(task, book, rules)
     done = list(shown(checked, number))
     whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
-    page, workbook = out / "board.html", out / WORKBOOK
     write_board(whole, page)
     write_board_workbook(whole, workbook)
     for name, jobs in whole.counts.items():

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from survey.errors import UserError
 
+Stands = tuple[int, int]  # size of a file, and the time at which it was written, in nanoseconds
 _PART = re.compile(r"\.[0-9a-f]{16}\.part")
 _DAY = 24 * 60 * 60
 
@@ -76,7 +77,7 @@ def replace(file: Path, text: str) -> None:
         _write(part, text)
 
 
-def replace_all(texts: Mapping[Path, str], what: str) -> None:
+def replace_all(texts: Mapping[Path, str], what: str) -> Mapping[Path, Stands]:
     """Write files beside their places, and only when all of them are whole move them there.
 
     So a full disk leaves every earlier one as it was.
@@ -85,21 +86,36 @@ def replace_all(texts: Mapping[Path, str], what: str) -> None:
         texts: the text of each, in the order in which they are moved.
         what: what is written, such as ``sheet``.
 
+    Returns:
+        How each file stands that was written here, whoever has written over it since.
+
     Raises:
         UserError: one can't be written.
     """
     parts: dict[Path, Path] = {}
+    standing: dict[Path, Stands] = {}
     try:
         for file, text in texts.items():
             parts[file] = _part_of(file)
             with told(file, what):
                 _write(parts[file], text)
         for file, part in parts.items():
+            standing[file] = stands(part)
             with told(file, what):
                 os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
+        return standing
     finally:
         for part in parts.values():
             _remove(part)
+
+
+def stands(file: Path) -> Stands:
+    """Size and time of a file, by which it is known that it was not written over or removed."""
+    try:
+        found = file.stat()
+    except OSError:
+        return (-1, -1)
+    return (found.st_size, found.st_mtime_ns)
 
 
 @contextmanager

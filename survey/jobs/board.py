@@ -44,10 +44,12 @@ class Row:
         piers: how many pier locations there are.
         may_go: labels of those that may go.
         crew: the days that the crew is booked for, in words.
-        earliest, latest: first and last day on which it may begin, in words.
+        earliest, latest: between which days ticket, notices and releases let it begin, in words;
+            whatever else stands against it.
         first: the earliest day itself, not before today; none if it is not known.
         ticket: how long the locate ticket still runs, in words.
         days_left: the same in days from today; none if it is not known.
+        conditions: how many things the crew ticks, if it can start.
         owed: what holds it up, and whom it waits for.
         next: who must act next, each once.
         notes: what whoever reads of it should know.
@@ -69,6 +71,7 @@ class Row:
     first: dt.date | None
     ticket: str
     days_left: int | None
+    conditions: int
     owed: tuple[Owed, ...]
     next: tuple[str, ...]
     notes: tuple[str, ...]
@@ -181,7 +184,7 @@ def _row(checked: Checked, today: dt.date) -> Row:
         job.verdict, starts, len(job.piers), job.piers_that_may_go, _crew(job),
         *_ends(job, today),
         None if job.earliest.day is None else max(job.earliest.day, today),
-        _ticket(job, left), left, tuple(owed),
+        _ticket(job, left), left, job.conditions if starts else 0, tuple(owed),
         tuple(dict.fromkeys(waits_for)) or ((CREW,) if starts else ()), job.notes,
     )  # fmt: skip
 
@@ -193,7 +196,7 @@ def _unread(checked: Checked, unread: Unread) -> Row:
     )
     return Row(
         checked.file, checked.sheet, checked.file, "", "", "", None, False, 0, (), "", "", "", None,
-        "", None, (owed,), (who,), (),
+        "", None, 0, (owed,), (who,), (),
     )  # fmt: skip
 
 
@@ -211,7 +214,7 @@ def _ends(job: Job, today: dt.date) -> tuple[str, str]:
     first, last = job.earliest.day, job.latest.day
     if last is not None and last < today:
         return NO_DAY, f"the last was {day(last)}"
-    earliest = "not known" if first is None else "at once" if first <= today else day(first)
+    earliest = "not known" if first is None else "today" if first <= today else day(first)
     return earliest, "not known" if last is None else day(last)
 
 
@@ -263,8 +266,8 @@ def jobs_frame(rows: Sequence[Row]) -> pd.DataFrame:
             "Piers": [row.piers for row in rows],
             "Which piers may go": [", ".join(row.may_go) for row in rows],
             "Crew booked": [row.crew for row in rows],
-            "Earliest first day": [row.earliest for row in rows],
-            "Latest first day": [row.latest for row in rows],
+            "Dates allow from": [row.earliest for row in rows],
+            "Dates allow to": [row.latest for row in rows],
             "Locate ticket": [row.ticket for row in rows],
             "Days left on ticket": [_or_nothing(row.days_left) for row in rows],
             "Who must act next": [", ".join(row.next) for row in rows],

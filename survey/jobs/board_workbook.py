@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 MADE = Made("pier-survey board", "Pier survey: which job can start", "workbook of the board")
 _JOBS = {
     "Job": 26, "Verdict": 20, "Can start": 8, "Piers that may go": 9, "Piers": 7,
-    "Which piers may go": 18, "Crew booked": 26, "Earliest first day": 17, "Latest first day": 17,
+    "Which piers may go": 18, "Crew booked": 26, "Dates allow from": 17, "Dates allow to": 20,
     "Locate ticket": 16, "Days left on ticket": 10, "Who must act next": 18,
     "What holds it up": 70, "Address": 30, "Town": 16, "Surveyor": 16, "Notes": 30, "Survey": 30,
     "Sheet": 34,

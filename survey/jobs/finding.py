@@ -8,8 +8,8 @@ from survey.errors import UserError
 from survey.sheets.record_file import MARKER
 
 _KINDS = (".xlsx", ".xlsm", ".ods", ".json")
-# How the JSON files begin that the program leaves beside its sheets and pages.
-_OUR_JSON = (MARKER.encode(), b'{"made_from":')
+# How the records begin that the program leaves beside its sheets.
+_OUR_JSON = MARKER.encode()
 # Workbooks of the program's own, by how their names end, and the mark that they hold.
 OUR_WORKBOOKS = {
     " record.xlsx": "pier-survey record",
@@ -51,7 +51,7 @@ def _is_our_json(file: Path) -> bool:
     if file.suffix.lower() != ".json":
         return False
     with file.open("rb") as opened:
-        return opened.read(max(map(len, _OUR_JSON))).startswith(_OUR_JSON)
+        return opened.read(len(_OUR_JSON)) == _OUR_JSON
 
 
 def _is_our_workbook(file: Path) -> bool:

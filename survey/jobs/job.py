@@ -13,7 +13,9 @@ from survey.assessment.findings import Finding
 from survey.jobs.owed import Owed, owed
 from survey.model import Survey
 from survey.rulebook.rules import Outcome
+from survey.sheets._advice import ONCE, codes, of
 from survey.sheets._legible import legible
+from survey.sheets._released import kept_releases
 from survey.vocabulary import NOT_KNOWN
 
 CANNOT_TELL = "can't be told"
@@ -83,10 +85,9 @@ class Job:
         owed: what has to be done before the crew may come, and by whom.
         fired: what the rules came to.
         open: the questions that are not known.
-        conditions: boxes that the crew ticks.
+        conditions: how many things the crew ticks.
         notes: what whoever reads of it should know of its file.
         disagreement: whether the evaluators disagree, a fault of the program.
-        evaluators: how many judged it.
     """
 
     name: str
@@ -110,7 +111,6 @@ class Job:
     conditions: int
     notes: tuple[str, ...]
     disagreement: bool
-    evaluators: int
 
     @property
     def piers_that_may_go(self) -> tuple[str, ...]:
@@ -120,7 +120,7 @@ class Job:
 
 def job_of(assessment: Assessment) -> Job:
     """A judgement in short."""
-    site, plan = assessment.survey.site, assessment.plan
+    site, plan, findings = assessment.survey.site, assessment.plan, assessment.findings
 
     def text(word: str) -> str:
         return legible(str(site.known(word) or "")) if word in site.answers else ""
@@ -129,6 +129,7 @@ def job_of(assessment: Assessment) -> Job:
         known = site.known(word)
         return known if isinstance(known, dt.date) else None
 
+    judged_once = (ONCE,) if assessment.evaluators == 1 else ()
     return Job(
         legible(assessment.survey.name), text("job name"), text("address"), text("town"),
         text("surveyor"), text("competent person"), day("survey date"), day("crew date"),
@@ -136,8 +137,8 @@ def job_of(assessment: Assessment) -> Job:
         tuple(JobPier(legible(pier.label), pier.verdict) for pier in assessment.piers),
         Window(plan.earliest.day, plan.earliest.why), Window(plan.latest.day, plan.latest.why),
         tuple(owed(assessment)), tuple(_fired(assessment)), tuple(_open(assessment)),
-        sum(one.outcome is Outcome.CONDITION or not one.counts for one in assessment.findings),
-        assessment.survey.notes, bool(assessment.disagreement), assessment.evaluators,
+        len(codes(of(findings, Outcome.CONDITION))) + len(kept_releases(findings)),
+        (*assessment.survey.notes, *judged_once), bool(assessment.disagreement),
     )  # fmt: skip
 
 

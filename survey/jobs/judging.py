@@ -6,6 +6,7 @@ it, the rules, the program, the day it was judged for, and pages that still stan
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 import datetime as dt
 import functools
@@ -13,6 +14,7 @@ import hashlib
 import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
+from importlib import metadata
 from pathlib import Path
 from typing import Any
 
@@ -20,19 +22,24 @@ from survey import cache, resources
 from survey.assessment import assess
 from survey.assessment.days import on_day
 from survey.errors import UserError, fault_line
-from survey.files import open_elsewhere, replace, told
+from survey.files import Stands, open_elsewhere, replace, stands
 from survey.jobs.job import Job, job_of
 from survey.photos import load_photos
 from survey.photos.beside import beside_fingerprint
 from survey.photos.names import named_files
 from survey.rewriting import read_whole
+from survey.rulebook import production
 from survey.rulebook.rules import RuleBook
 from survey.sheets import write_sheet
 from survey.workbook import open_survey
 
 # What stands at the place of a board beside its page.
-_SHEETS, KEPT, WORKBOOK = "sheets", "checked", "board.xlsx"
+_SHEETS, KEPT = "sheets", "checked"
 _TRIES = 3
+# Those that a verdict or a page may come out differently by.
+_LIBRARIES = (
+    "durable-rules", "holidays", "jinja2", "lark", "numpy", "pillow", "python-calamine", "shapely",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +78,14 @@ class Kept:
         made_from: fingerprint of all that the result was made from, but for the photos.
         photos: names of files beside the survey that its list of photos gives.
         beside: fingerprint of what stands there.
-        pages: size and time of each page, by its name.
+        pages: how each page stood when it was written, by its name.
         checked: the result.
     """
 
     made_from: str
     photos: tuple[str, ...]
     beside: str
-    pages: Mapping[str, tuple[int, int]]
+    pages: Mapping[str, Stands]
     checked: Checked
 
 
@@ -114,10 +121,12 @@ def kept_before(task: Task, file: str, book: RuleBook) -> Checked | None:
         content = survey.read_bytes()
     except OSError:
         return None
+    if open_elsewhere(survey):
+        return None
     same = (
         kept.made_from == _made_from(content, task, file, book)
         and kept.beside == beside_fingerprint(survey.parent, kept.photos)
-        and all(_stands(task.out / name) == was for name, was in kept.pages.items())
+        and all(stands(task.out / name) == was for name, was in kept.pages.items())
     )
     return kept.checked if same else None
 
@@ -145,23 +154,25 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
     if task.on is not None:
         survey, problems = on_day(survey, problems, task.on, book)
     assessment = assess(survey, problems, book)
-    photos, names = load_photos(read.survey, survey_file.parent), named_files(read.survey)
+    names = named_files(read.survey)
+    beside = beside_fingerprint(survey_file.parent, names)
+    photos = load_photos(read.survey, survey_file.parent)
     below = task.sheets / Path(file).parent
     written = write_sheet(assessment, below, photos, today=task.today)
-    job, passing = job_of(assessment), (open_elsewhere(survey_file), written.kept.note)
-    job = dataclasses.replace(job, notes=(*job.notes, *filter(None, passing)))
+    job, opened = job_of(assessment), open_elsewhere(survey_file)
+    job = dataclasses.replace(job, notes=(*job.notes, *filter(None, (opened, written.kept.note))))
     checked = Checked(file, written.sheet.relative_to(task.out).as_posix(), job)
-    if any(passing):  # a record is still to be kept, or the survey saved: look again next time
-        return checked
-    pages = [written.sheet, written.crew, written.engineer, written.record]
-    kept = Kept(
-        _made_from(before, task, file, book),
-        names,
-        beside_fingerprint(survey_file.parent, names),
-        {page.relative_to(task.out).as_posix(): _stands(page) for page in pages},
-        checked,
-    )
-    _write_kept(_place(task, file), kept)
+    if opened or written.kept.file is None:
+        return checked  # the survey is still to be saved, or its record: look again next time
+    pages = {**written.standing, written.kept.file: stands(written.kept.file)}
+    _write_kept(
+        _place(task, file),
+        Kept(
+            _made_from(before, task, file, book), names, beside,
+            {page.relative_to(task.out).as_posix(): stood for page, stood in pages.items()},
+            checked,
+        ),
+    )  # fmt: skip
     return checked
 
 
@@ -185,27 +196,27 @@ def _made_from(content: bytes, task: Task, file: str, book: RuleBook) -> str:
 @functools.cache
 def _program() -> str:
     """Of all that judges and prints: the program, the looks of its pages, Python, libraries."""
-    digest = hashlib.sha256(f"{cache.program_fingerprint()}{sys.version}".encode())
+    libraries = [f"{name} {_version(name)}" for name in _LIBRARIES]
+    made_of = (cache.program_fingerprint(), sys.version, production.available(), *libraries)
+    digest = hashlib.sha256(repr(made_of).encode())
     for form in sorted(resources.folder("forms").iterdir()):
         if form.is_file():
             digest.update(form.read_bytes())
     return digest.hexdigest()
 
 
-def _stands(page: Path) -> tuple[int, int]:
-    """Size and time of a page: it was not removed or written over."""
+def _version(library: str) -> str:
     try:
-        found = page.stat()
-    except OSError:
-        return (-1, -1)
-    return (found.st_size, found.st_mtime_ns)
+        return metadata.version(library)
+    except metadata.PackageNotFoundError:
+        return "not there"
 
 
 def _place(task: Task, file: str) -> Path:
     """Where what is kept of a survey for a day stands: a file for each, so that no run waits."""
     named = f"{task.on}\0{file}".encode("utf-8", "surrogatepass")
     name = hashlib.sha256(named).hexdigest()[:20]
-    return task.out / KEPT / f"{name}.json"
+    return task.out / KEPT / f"{name}.kept"
 
 
 @functools.cache
@@ -216,17 +227,20 @@ def _adapter() -> Any:
 
 
 def _read_kept(file: Path) -> Kept | None:
+    """What was kept; none if nothing was, or nothing to rely on: the survey is checked again."""
     try:
-        kept: Kept = _adapter().validate_json(file.read_bytes())
-    except (
-        OSError,
-        ValueError,
-    ):  # none, or none that can be relied on: the survey is checked again
+        digest, _, content = file.read_bytes().partition(b"\n")
+        if hashlib.sha256(content).hexdigest() != digest.decode():
+            return None
+        kept: Kept = _adapter().validate_json(content)
+    except (OSError, ValueError):
         return None
     return kept
 
 
 def _write_kept(file: Path, kept: Kept) -> None:
-    with told(file, "note of what was checked"):
+    """Keep it; where that can't be done, the survey is checked again the next time."""
+    content = _adapter().dump_json(kept).decode()
+    with contextlib.suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True)
-        replace(file, _adapter().dump_json(kept).decode())
+        replace(file, f"{hashlib.sha256(content.encode()).hexdigest()}\n{content}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from survey.rulebook.rules import RuleBook
 
 _OBJECTS_OF_SITES = 500_000  # of some ten sites: little of it is garbage, and a look costs
 _OTHER_RULES = "the rules were changed since the run began. Run it again."
+_ODD_NAME = "a name that can't be written down. Give it one of ordinary letters."
 _ENDED = "the program ended while it was checked. Keep the survey file and report it."
 
 
@@ -46,7 +48,9 @@ def _checked(
 ) -> Iterator[Checked]:
     left: list[str] = []
     for file, others in _same_sheet(files).items():
-        if others:
+        if (named := _legible_name(file)) != file:
+            yield Checked(named, "", Unread(f"{named}: {_ODD_NAME}"))
+        elif others:
             yield Checked(file, "", Unread(_one_name(file, others)))
         elif (kept := kept_before(task, file, book)) is not None:
             yield kept
@@ -54,6 +58,11 @@ def _checked(
             left.append(file)
     for _, checked in spread(_check, left, _lost, _start, (task, rules, book.fingerprint)):
         yield checked
+
+
+def _legible_name(file: str) -> str:
+    """A name of a file as it can be written down; on some systems it may be any bytes."""
+    return os.fsencode(file).decode("utf-8", "backslashreplace")
 
 
 def _same_sheet(files: Iterable[str]) -> dict[str, list[str]]:

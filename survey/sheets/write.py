@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
 from survey.assessment import Assessment
-from survey.files import refuse_other, replace_all, told
+from survey.files import Stands, refuse_other, replace_all, told
 from survey.photos import NO_PHOTOS, Photos
 from survey.sheets._shape import faults
 from survey.sheets.crew import MARKER as CREW_MARKER
@@ -49,7 +49,8 @@ class Wished:
 class Written(NamedTuple):
     """The files of a site; none for a workbook that nobody wished for.
 
-    ``kept`` says what became of the record in the history of the job.
+    ``kept`` says what became of the record in the history of the job, ``standing`` how each page
+    stood when it was written.
     """
 
     sheet: Path
@@ -59,6 +60,7 @@ class Written(NamedTuple):
     workbook: Path | None
     pdfs: tuple[Path, ...]
     kept: Kept
+    standing: Mapping[Path, Stands]
 
 
 def write_sheet(
@@ -108,12 +110,13 @@ def write_sheet(
     }
     history = history_folder(data)
     keep_unkept(data, history, texts[data])
-    replace_all(texts, _WHAT)
+    standing = replace_all(texts, _WHAT)
     kept = keep(texts[data], history, today)
     if wished.workbook:
         _write_workbook(record(assessment, photos, since), workbook)
     pdfs = _print((sheet, crew, engineer)) if wished.pdf else ()
-    return Written(sheet, data, crew, engineer, workbook if wished.workbook else None, pdfs, kept)
+    made = workbook if wished.workbook else None
+    return Written(sheet, data, crew, engineer, made, pdfs, kept, standing)
 
 
 def _write_workbook(made: Record, file: Path) -> None:

@@ -61,7 +61,7 @@ def test_of_two_that_can_start_the_earlier_stands_first():
     ]  # fmt: skip
     assert [row.file for row in made(*jobs).rows] == ["1", "3", "0", "2"]
     assert [row.earliest for row in made(*jobs).rows] == [
-        "at once", "Tue 01 Dec 2026", "Thu 03 Dec 2026", "not known",
+        "today", "Tue 01 Dec 2026", "Thu 03 Dec 2026", "not known",
     ]  # fmt: skip
 
 

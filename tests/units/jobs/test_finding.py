@@ -50,11 +50,11 @@ def test_what_a_check_and_a_board_leave_is_none(tmp_path):
     made = go()
     write_sheet(made, tmp_path / "sheets", today=dt.date(2026, 11, 30))
     _write_kept(
-        tmp_path / "board" / "checked" / "0.json",
+        tmp_path / "board" / "checked" / "0.kept",
         Kept("x", (), "", {}, Checked("site.xlsx", "", job_of(made))),
     )
     (tmp_path / "site.json").write_text("{}", "utf-8")
-    assert len(list(tmp_path.rglob("*.json"))) >= 3
+    assert len(list(tmp_path.rglob("*.json"))) >= 2
     assert names(tmp_path) == ["site.json"]
 
 

@@ -171,3 +171,67 @@ def test_rules_that_were_changed_since_the_run_began_judge_nothing(task):
     assert "rules were changed" in checked.result.message
     running._start(task, None, BOOK.fingerprint)
     assert not isinstance(running._check(FILE).result, Unread)
+
+
+def test_another_run_that_writes_the_pages_in_between_is_noticed(task, monkeypatch):
+    real = judging.write_sheet
+
+    def written_over(assessment, folder, photos, **given):
+        written = real(assessment, folder, photos, **given)
+        written.sheet.write_text(written.sheet.read_text("utf-8").replace("GO", "NO"), "utf-8")
+        return written
+
+    monkeypatch.setattr(judging, "write_sheet", written_over)
+    check_one(task, FILE, BOOK)
+    assert kept_before(task, FILE, BOOK) is None
+
+
+def test_what_was_kept_and_altered_by_hand_is_not_believed(task):
+    check_one(task, FILE, BOOK)
+    (kept,) = (task.out / "checked").iterdir()
+    kept.write_text(kept.read_text("utf-8").replace("GO WITH CONDITIONS", "GO"), "utf-8")
+    assert kept_before(task, FILE, BOOK) is None
+
+
+def test_a_survey_that_was_opened_since_is_looked_at_again(task):
+    check_one(task, FILE, BOOK)
+    (task.folder / "north" / "~$a.xlsx").write_bytes(b"somebody")
+    assert kept_before(task, FILE, BOOK) is None
+
+
+def test_a_history_that_was_removed_is_begun_again(task):
+    checked = check_one(task, FILE, BOOK)
+    shutil.rmtree((task.out / checked.sheet).parent / "a history")
+    assert kept_before(task, FILE, BOOK) is None
+
+
+@pytest.mark.parametrize("change", ["second evaluator", "library"])
+def test_what_judges_besides_the_program_counts_too(monkeypatch, change):
+    before = judging._program.__wrapped__()
+    assert judging._program.__wrapped__() == before
+    if change == "library":
+        monkeypatch.setattr(judging.metadata, "version", lambda name: "0.0.1")
+    else:
+        monkeypatch.setattr(judging.production, "available", lambda: "other")
+    assert judging._program.__wrapped__() != before
+
+
+def test_where_nothing_can_be_kept_the_job_still_has_its_verdict(task):
+    task.out.mkdir()
+    (task.out / "checked").write_text("in the way", "utf-8")
+    checked = check_one(task, FILE, BOOK)
+    assert checked.result.verdict is Verdict.GO_WITH_CONDITIONS
+    assert kept_before(task, FILE, BOOK) is None
+
+
+@pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
+def test_a_name_of_a_file_that_is_no_text_is_told_and_stops_nothing(task):
+    try:
+        (task.folder / os.fsdecode(b"caf\xe9.xlsx")).write_bytes(b"x")
+    except (OSError, UnicodeError):
+        pytest.skip("no such names here")
+    number, checked = running.check_all(task, BOOK, None)
+    found = {one.file: one.result for one in checked}
+    assert number == len(found) == 2
+    assert found[FILE].verdict is Verdict.GO_WITH_CONDITIONS
+    assert "can't be written down" in found["caf\\xe9.xlsx"].message
