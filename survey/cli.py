@@ -17,6 +17,7 @@ from survey.cli_parts import (
     GO,
     NOT_YET,
     PROGRAM_FAULT,
+    STOPPED,
     UNREADABLE,
     Rules,
     assessed,
@@ -32,9 +33,9 @@ from survey.errors import UnreadableSurveyError, UserError, fault_line
 from survey.resources import folder
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
-    from survey.model import Picture
+    from survey.model import Picture, Row
     from survey.rewriting import ReadSurvey
 
 _OBJECTS_A_SITE = 50_000
@@ -453,6 +454,8 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
     if wanted.strict and told.problems:
         raise UnreadableSurveyError(str(file), map(str, told.problems), _PUT_RIGHT)
     assessment = assessed(told, book)
+    for warning in _by_the_calendar(told.survey.site):
+        complain(f"{file}: {warning}")
     photos = load_photos(told.survey, file.parent)
     if wanted.to_stdout:
         print(record_line(assessment, photos))
@@ -477,6 +480,15 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
         complain(f"{file}: internal disagreement, a fault of the program; see the sheet.")
         return PROGRAM_FAULT
     return GO if assessment.verdict.may_start else NOT_YET
+
+
+def _by_the_calendar(site: Row) -> Iterator[str]:
+    """What the day of the check says of a survey; its sheet is the same on every day."""
+    crew, walked, now = site.value("crew date"), site.value("survey date"), today()
+    if isinstance(crew, dt.date) and crew < now:
+        yield f"the crew's first day ({crew}) has passed; it was judged for that day. Set a new one."
+    if isinstance(walked, dt.date) and walked > now:
+        yield f"the survey is dated {walked}, a day that is still to come. Put it right."
 
 
 def _tell_losses(told: ReadSurvey, left_out: Iterable[Picture]) -> None:
@@ -514,6 +526,9 @@ def main() -> None:
     except UserError as fault:
         complain(str(fault))
         sys.exit(UNREADABLE)
+    except KeyboardInterrupt:
+        complain("Stopped. What is written is whole; run it again to go on.")
+        sys.exit(STOPPED)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(PROGRAM_FAULT)

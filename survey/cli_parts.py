@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from survey.rewriting import ReadSurvey
 
 GO, NOT_YET, UNREADABLE, PROGRAM_FAULT = 0, 1, 2, 3
+STOPPED = 130  # by hand, as shells say it
 
 Rules = Annotated[
     Path | None,

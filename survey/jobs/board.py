@@ -27,6 +27,7 @@ _RANK: Mapping[Verdict | None, int] = {
     None: len(Verdict),
 }
 _LATE = "The crew's first day ({}) has passed: set a new one, and check again."
+_EARLY = "The survey is dated {}, a day that is still to come: put it right."
 _PROGRAM = "Report the fault of the program: {}"
 
 
@@ -165,23 +166,28 @@ def _row(checked: Checked, today: dt.date) -> Row:
     if isinstance(job, Unread):
         return _unread(checked, job)
     late = job.crew_day is not None and job.crew_day < today
+    early = job.survey_day is not None and job.survey_day > today
     may = job.verdict.may_start and bool(job.piers) and job.crew_day is not None
     owed = list(job.owed)
     if late and job.crew_day is not None:
         late_by = _LATE.format(day(job.crew_day))
         owed.append(Owed(SCHEDULER, "", "crew date has passed", late_by, "", ("site",), may))
+    if early and job.survey_day is not None:
+        what = _EARLY.format(day(job.survey_day))
+        owed.append(Owed(SURVEYOR, job.surveyor, "survey dated ahead", what, "", ("site",), may))
     if job.verdict.may_start and not job.piers:
         what = "List the pier locations."
         owed.append(Owed(SURVEYOR, job.surveyor, "no pier location", what, "", ("site",), True))
     if job.verdict.may_start and job.crew_day is None:
         what = "Set the crew's first day, and check again."
         owed.append(Owed(SCHEDULER, "", "no crew date", what, "", ("site",), True))
-    starts = may and not late
+    starts = may and not late and not early
+    may_go = () if late or early else job.piers_that_may_go
     waits_for = [one.who for one in owed if one.decides]
     left = None if job.ticket_end is None else (job.ticket_end - today).days
     return Row(
         checked.file, checked.sheet, job.job or job.name, job.address, job.town, job.surveyor,
-        job.verdict, starts, len(job.piers), job.piers_that_may_go, _crew(job),
+        job.verdict, starts, len(job.piers), may_go, _crew(job),
         *_ends(job, today),
         None if job.earliest.day is None else max(job.earliest.day, today),
         _ticket(job, left), left, job.conditions if starts else 0, tuple(owed),

@@ -160,7 +160,9 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
     below = task.sheets / Path(file).parent
     written = write_sheet(assessment, below, photos, today=task.today)
     job, opened = job_of(assessment), open_elsewhere(survey_file)
-    job = dataclasses.replace(job, notes=(*job.notes, *filter(None, (opened, written.kept.note))))
+    # That all are judged for another day, the board says once.
+    notes = [note for note in job.notes if note in read.survey.notes or note not in survey.notes]
+    job = dataclasses.replace(job, notes=(*notes, *filter(None, (opened, written.kept.note))))
     checked = Checked(file, written.sheet.relative_to(task.out).as_posix(), job)
     if opened or written.kept.file is None:
         return checked  # the survey is still to be saved, or its record: look again next time

@@ -98,7 +98,8 @@ def _questions(assessment: Assessment) -> Iterator[Owed]:
         who = whose(word, assessment.survey.vocabulary)
         places = _places(f"{q.input.label} ({q.input.answer.where})" for q in questions)
         yield Owed(
-            who, _person(assessment, who), word, legible(questions[0].prompt), "", places,
+            who, _person(assessment, who), f"not known: {word}", legible(questions[0].prompt), "",
+            places,
             _holds(assessment),
         )  # fmt: skip
 

@@ -9,6 +9,7 @@ import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from itertools import islice
 from multiprocessing.connection import wait as wait_for
 from typing import Any, Generic, TypeVar
@@ -71,8 +72,9 @@ class _Round(Generic[Item, Result]):
         )  # fmt: skip
         running: dict[Future[Result], Item] = {}
         try:
-            for item in first:
-                self._hand_out(pool, item, running)
+            with _no_stop():  # what is begun now is not stopped by hand, and ends by itself
+                for item in first:
+                    self._hand_out(pool, item, running)
             while running and not self.undone:
                 done, _ = wait(running, return_when=FIRST_COMPLETED)
                 for future in done:
@@ -96,9 +98,22 @@ class _Round(Generic[Item, Result]):
             self.undone.append(item)
 
 
+@contextmanager
+def _no_stop() -> Iterator[None]:
+    """Take no stop by hand; processes that are begun meanwhile never do."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 def _begin(start: Callable[..., None], given: Sequence[Any]) -> None:
     """Make a process ready: it ends with the program that began it, however that ends."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # a stop by hand: what is under way is finished
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # on Windows that is not handed down
     threading.Thread(target=_end_with_parent, daemon=True).start()
     start(*given)
 

@@ -195,3 +195,10 @@ def test_the_site_s_own_words_are_those_of_the_survey():
     job = job_of(judged(site={"address": None, "competent person": None}, releases=(RELEASE,)))
     assert (job.address, job.competent_person, job.surveyor) == ("", "", "R. Ode")
     assert json.dumps(dataclasses.asdict(job), default=str)
+
+
+def test_a_survey_dated_ahead_starts_nothing():
+    row = only(GO, GO.result.survey_day - dt.timedelta(1))
+    assert not row.can_start
+    assert row.may_go == ()
+    assert "surveyor" in row.next

@@ -44,7 +44,7 @@ def test_an_open_question_waits_for_whoever_can_answer_with_its_cells():
     site = judged(piers=2, every_pier={"spoil distance": None})
     assert site.verdict is Verdict.HOLD
     questions = {one.about: one for one in owed(site)}
-    distance = questions["spoil distance"]
+    distance = questions["not known: spoil distance"]
     assert (distance.who, distance.person, distance.decides) == ("safety lead", "", True)
     assert [place.split(" ")[0] for place in distance.places] == ["P1", "P2"]
     assert all("!" in place for place in distance.places)
