@@ -486,7 +486,7 @@ def _by_the_calendar(site: Row) -> Iterator[str]:
     """What the day of the check says of a survey; its sheet is the same on every day."""
     crew, walked, now = site.value("crew date"), site.value("survey date"), today()
     if isinstance(crew, dt.date) and crew < now:
-        yield f"the crew's first day ({crew}) has passed; it was judged for that day. Set a new one."
+        yield f"the crew's first day ({crew}) has passed; it was judged for it. Set a new one."
     if isinstance(walked, dt.date) and walked > now:
         yield f"the survey is dated {walked}, a day that is still to come. Put it right."
 
