@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from survey.engineering.working import Input
 from survey.facts import Thing
 from survey.rulebook.direct import DirectEvaluator
 from survey.rulebook.judgement import Truth
@@ -30,6 +31,10 @@ from survey.vocabulary import CLOSED_BY, DOES_NOT_APPLY, NOT_KNOWN, SCOPES, Subj
 Answer = tuple[str, str]  # name of the question, and label of its row
 Answers = frozenset[Answer]
 _NONE: Answers = frozenset()
+# A figure names the answers that it was worked out from. A pit that is no deeper than its footing
+# opens none of it, however its sides are held: then these are enough, and one that names how the
+# sides are held does not name them.
+_MADE_IDLE_BY = {"side protection": ("pit depth", "footing depth")}
 _RANK = {Truth.FALSE: 0, Truth.UNKNOWN: 1, Truth.TRUE: 2}
 _CERTAIN, _POSSIBLE, _IMPOSSIBLE = 2, 1, 0
 
@@ -208,19 +213,26 @@ class Resting:
         if key not in self._words:
             fact = part.facts.get(itself.name)
             self._words[key] = (
-                self._concluded(itself, part)
-                if fact is None
-                else self._union(self._touchable(i.word, i.label) for i in fact.inputs)
+                self._concluded(itself, part) if fact is None else self._inputs(fact.inputs)
             )
         return self._words[key]
+
+    def _inputs(self, inputs: Iterable[Input]) -> Answers:
+        listed = list(inputs)
+        also = (
+            self._touchable(word, given.label)
+            for given in listed
+            if len(listed) > 1  # a figure, and not the answer itself
+            for word in _MADE_IDLE_BY.get(given.word, ())
+        )
+        return self._union((*(self._touchable(i.word, i.label) for i in listed), *also))
 
     def _concluded(self, word: Word, thing: Thing) -> Answers:
         """Why a word is as it is: a rule that makes it so, and none that makes it worse."""
         evaluator, rank = self._evaluator, word.choices.index
         start = _NONE
         if word.starts_from is not None:
-            inputs = thing.facts[word.starts_from].inputs
-            start = self._union(self._touchable(i.word, i.label) for i in inputs)
+            start = self._inputs(thing.facts[word.starts_from].inputs)
         value = evaluator.concluded(word, thing).value
         if value is DOES_NOT_APPLY:
             return start
