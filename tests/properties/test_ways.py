@@ -14,14 +14,14 @@ from survey.assessment import assess
 from survey.assessment.ways import ChangeStep, LookStep, lines, ways_to_go
 from survey.assessment.ways.judging import Block, Judge
 from survey.assessment.ways.search import Effort, Puzzle, Search
-from survey.assessment.ways.touching import Cell, Choices, Release, Touched, Touching
+from survey.assessment.ways.touching import Cell, Release, Touched, Touching
 from survey.assessment.ways.values import Values
 from survey.errors import Problem
-from survey.model import Survey, Value
+from survey.model import Row, Survey, Value
 from survey.rulebook.book import load_book
 from survey.rulebook.direct import Told
-from survey.rulebook.rules import RuleBook
-from survey.vocabulary import NOT_KNOWN, VOCABULARY, Kind, Origin, Subject
+from survey.rulebook.rules import ReleaseBy, RuleBook, comparisons
+from survey.vocabulary import CLOSED_BY, NOT_KNOWN, VOCABULARY, Kind, Origin, Subject, Word
 from tests.random_sites import change, random_survey
 
 TODAY = dt.date(2026, 11, 30)
@@ -43,13 +43,28 @@ def everything(site: Touching) -> list[Touched]:
     return cells
 
 
-def releases(site: Touching, choices: Choices) -> list[Touched]:
+def releases(blocks: Iterable[Block]) -> list[Touched]:
+    """The releases that somebody may give of what holds a site up."""
     return [
-        release
-        for block in Judge(site).judged(choices).blocks
-        for release in block.rests_on
-        if isinstance(release, Release)
+        Release(block.what.rule.code, block.what.thing.label)
+        for block in blocks
+        if isinstance(block.what, Told)
+        and block.what.thing.listed
+        and block.what.rule.release is not ReleaseBy.NOBODY
     ]
+
+
+def looked_at(block: Block) -> set[tuple[str, str]]:
+    """The answers that the rule of a block looks at, or that the plan does."""
+    if not isinstance(block.what, Told):
+        return {(word, "site") for word in ("crew date", "last crew date", "ticket end")}
+    thing = block.what.thing
+    return {
+        (word.itself.name, thing.part(word.subject).label)
+        for clause in comparisons(block.what.rule.condition)
+        for word in clause.words
+        if word.subject is thing.subject or word.subject in thing.parts
+    } | {(closing, "site") for closing in CLOSED_BY.values()}
 
 
 def named(block: Block) -> tuple[str, str]:
@@ -60,28 +75,49 @@ def named(block: Block) -> tuple[str, str]:
 # What a verdict rests on
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_what_holds_a_site_up_stays_while_nothing_that_it_rests_on_is_touched(seed):
     rng = random.Random(seed)
-    site = touching(random_survey(rng, rate=rng.choice([0.005, 0.02, 0.1])))
+    site = touching(opened(random_survey(rng, rate=rng.choice([0.005, 0.02, 0.1])), rng))
     judge = Judge(site)
     choices = some_choices(site, everything(site), rng, rng.choice([0, 1, 3]))
-    block_list = judge.judged(choices).blocks
-    if not block_list:
-        return
-    for _ in range(6):
-        block = rng.choice(block_list)
-        others = [
-            one for one in [*everything(site), *releases(site, choices)]
+    blocks = judge.judged(choices).blocks
+    for block in rng.sample(blocks, min(6, len(blocks))):
+        free = [
+            one for one in [*everything(site), *releases(blocks)]
             if one not in block.rests_on and one not in choices
         ]  # fmt: skip
-        more = some_choices(site, others, rng, rng.choice([1, 4, 20, 80]))
+        near = [
+            one for one in free
+            if one == Release(*named(block))
+            or (isinstance(one, Cell) and (one.word, one.label) in looked_at(block))
+        ]  # fmt: skip
+        more = some_choices(site, near, rng, rng.choice([1, 2, 3]))
+        more |= some_choices(site, free, rng, rng.choice([0, 1, 4, 20, 80]))
         after = judge.judged({**choices, **more}).blocks
         if named(block)[0]:
             assert named(block) in {named(one) for one in after}, (named(block), more)
         else:  # days that clash, clash
             assert any(not named(one)[0] for one in after), (named(block), more)
+
+
+def opened(survey: Survey, rng: random.Random) -> Survey:
+    """Sometimes with a list that is not known to be complete, or with days that don't fit."""
+    lists = set(rng.sample(sorted(CLOSED_BY.values()), rng.choice([0, 0, 1])))
+    longer = rng.choice([None, None, 2.0, 9.0])
+    ends = rng.choice([None, None, dt.date(2026, 12, 9)])
+
+    def new(row: Row, word: Word, value: Value) -> Value:
+        if word.name in lists:
+            return NOT_KNOWN
+        if word.name == "days for a round of pits" and longer is not None:
+            return longer
+        if word.name == "ticket end" and ends is not None:
+            return ends
+        return value
+
+    return change(survey, new)
 
 
 def some_choices(
@@ -165,10 +201,10 @@ class OnlySome(Touching):
         return super().candidates(touched) if touched in self.allowed else ()
 
 
-MOST_TRIED = 150
+MOST_TRIED = 100
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_the_ways_of_a_site_are_those_that_trying_everything_finds(seed):
     rng = random.Random(seed)
@@ -236,7 +272,7 @@ def broken(rng: random.Random) -> Survey:
     return change(survey, new)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_every_way_of_any_site_is_confirmed_and_leaves_what_was_seen(seed):
     rng = random.Random(seed)
@@ -257,7 +293,7 @@ def test_every_way_of_any_site_is_confirmed_and_leaves_what_was_seen(seed):
     assert list(lines(ways))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_the_lean_judgement_says_what_the_full_one_says(seed):
     rng = random.Random(seed)
