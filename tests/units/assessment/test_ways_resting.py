@@ -9,6 +9,7 @@ import pytest
 from survey.assessment.ways.judging import Block, Judge
 from survey.assessment.ways.touching import Cell, Release, Touched, Touching
 from survey.assessment.ways.values import Values
+from survey.rulebook.direct import Told
 from survey.rulebook.reading import read_book
 from tests.demo_surveys import careful_house, survey_of
 
@@ -100,3 +101,12 @@ def test_a_release_does_not_lift_what_waits_for_an_answer():
         choices={Release("DIG-1", "site"): "yes"},
     )  # fmt: skip
     assert waiting
+
+
+def test_a_thing_that_may_not_exist_goes_once_its_list_is_closed():
+    found = blocks(
+        "gas odour is yes", of="each utility", gas_odour="yes", all_utilities_listed=None
+    )  # fmt: skip
+    (unlisted,) = (b for b in found if isinstance(b.what, Told) and not b.what.thing.listed)
+    assert unlisted.rests_on == {Cell("all utilities listed", "site")}
+    assert all(not block.rests_on for block in found if block is not unlisted)
