@@ -73,8 +73,8 @@ def _summary(ways: Ways) -> str:
         found = "One way to go. The search stopped early: there may be others, and cheaper ones."
     if ways.stuck:
         return (
-            "No way by anything that we may answer, change or have released. What was seen on site "
-            "stands against it:"
+            "No way by anything that we may answer, change or have released. This stands against "
+            "it, as the site was seen:"
         )
     if not ways.ways:
         return (
