@@ -39,6 +39,18 @@ _LONGEST_KEPT, _MOST_KEPT = 100, 256  # letters of a cell, cells of a question
 _NUMBER_AND_NOUN = re.compile(r"(\S+)\s+([^\W\d_]+)")
 # Choices as earlier forms had them, and States by their names.
 _ALSO: Mapping[str, Mapping[str, str]] = {
+    # As 29 CFR 1926.1202 writes it; the choice that reads most like it would be the opposite.
+    "confined space finding": dict.fromkeys(
+        (
+            "permit-required confined space",
+            "permit required confined space",
+            "permit-required space",
+            "confined space, permit needed",
+            "confined space, permit required",
+            "confined space, permit-required",
+        ),
+        "permit space",
+    ),
     "dip into pit": {"less than 4H:1V": "flatter than 4H:1V"},
     "state": SPELLINGS,
 }

@@ -454,6 +454,11 @@ CHOICES = [
         ("flatter than 4H:1V", ["flatter than 4H:1V", "FLATTER THAN 4h:1v", "less than 4H:1V"]),
         (Says("did you mean 'no layers'?"), ["no"]),
     ]),
+    ("confined space finding", [
+        ("permit space", ["permit space", "Permit-required confined space",
+                          "permit required confined space", "confined space, permit needed"]),
+        ("confined space, no permit needed", ["confined space, no permit needed"]),
+    ]),
     ("bottom bar size", [
         ("#4", ["#4", "núm. 4"]), (Says("one of: '#3' | "), [" # 4", "4"]),
     ]),
