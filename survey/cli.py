@@ -448,7 +448,7 @@ def _check_and_report(file: Path, book: Any, wanted: _Wanted) -> int:
     if wanted.on is not None:
         from survey.assessment.days import on_day
 
-        moved, problems = on_day(told.survey, told.problems, wanted.on, book)
+        moved, problems = on_day(told.survey, told.problems, wanted.on)
         told = replace(told, survey=moved, problems=problems)
     marked = _marked_copy(file, told, wanted.out) if wanted.mark and told.problems else None
     if wanted.strict and told.problems:

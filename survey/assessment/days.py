@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -11,14 +10,11 @@ from itertools import groupby
 from survey.assessment.assessment import Assessment, assess
 from survey.assessment.decision import Verdict, decide, worse
 from survey.assessment.findings import Finding
-from survey.assessment.planning import pit_order
 from survey.assessment.turning import Turning
 from survey.assessment.why_turned import WEATHER, Change, changes_between
 from survey.engineering import dates
 from survey.errors import Problem
-from survey.facts import gather
 from survey.model import ASKED_FOR, Answer, Survey
-from survey.quantities import work_out
 from survey.rulebook.rules import Outcome, RuleBook
 from survey.vocabulary import NOT_KNOWN, Missing
 from survey.vocabulary.places import OUTSIDE
@@ -51,17 +47,14 @@ class Stay:
         return last if isinstance(last, Missing) else last + dt.timedelta(self.then_off)
 
 
-def stay(survey: Survey, book: RuleBook) -> Stay:
-    """How long the crew is on site: as booked on the form, else as long as the plan takes."""
+def stay(survey: Survey) -> Stay:
+    """How long the crew is on site, as booked on the form; not known where a day is not booked."""
     state, first, last = (survey.site.value(word) for word in ("state", FIRST, LAST))
+    if not (isinstance(first, dt.date) and isinstance(last, dt.date)):
+        return _unknown("the form does not give both the crew's first day and its last")
     if state == OUTSIDE or not isinstance(state, str):
         return _unknown(f"the holidays are not known, for the State is: {state}")
-    if isinstance(first, dt.date) and isinstance(last, dt.date):
-        return _as_booked(first, last, state)
-    order = pit_order(gather(survey, work_out(survey), book.vocabulary), book)
-    if isinstance(order.days, Missing):
-        return _unknown(f"the days of work of the plan are not known ({order.reason})")
-    return Stay(math.ceil(order.days), 0, f"the plan takes {order.crew_days}", state)
+    return _as_booked(first, last, state)
 
 
 def _as_booked(first: dt.date, last: dt.date, state: str) -> Stay:
@@ -84,25 +77,24 @@ def _unknown(why: str) -> Stay:
 
 
 def on_day(
-    survey: Survey, problems: Iterable[Problem], day: dt.date, book: RuleBook
+    survey: Survey, problems: Iterable[Problem], day: dt.date
 ) -> tuple[Survey, tuple[Problem, ...]]:
     """The survey with the crew's first day moved to a day, and its last day with it.
 
     The last day stays as many working days after the first as are booked. Where the form does not
-    give both, the days of work of the plan are taken; where those are not known either, the last
-    day is not known. What the form says of the weather holds for its own days only, so on other
-    days it is not known. The survey's notes tell all this.
+    give both, the last day is not known. What the form says of the weather holds for its own days
+    only, so on other days it is not known. The survey's notes tell all this. On the form's own
+    first day nothing is changed.
 
     Args:
         survey: as it was read.
         problems: cells to put right.
         day: on which the crew is to come.
-        book: whose limits the plan of the work keeps to.
 
     Returns:
         The moved survey, and the problems without those of the first day's own cell.
     """
-    return moved(survey, tuple(problems), day, stay(survey, book))
+    return moved(survey, tuple(problems), day, stay(survey))
 
 
 def moved(
@@ -110,20 +102,19 @@ def moved(
 ) -> tuple[Survey, tuple[Problem, ...]]:
     """As :func:`on_day`, for a stay that is known already."""
     site = survey.site
-    first, last = site.answers[FIRST], site.answers[LAST]
-    if first.value == day and isinstance(last.value, dt.date):
+    first = site.answers[FIRST]
+    if first.value == day:
         return survey, problems
-    end = length.last_day(day)
-    answers, notes = {LAST: Answer(end, ASKED_FOR)}, [_last_note(end, length)]
-    if first.value != day:
-        told = _weather_told(site.answers)
-        answers |= {word: Answer(NOT_KNOWN, site.answers[word].where) for word in told}
-        answers[FIRST] = Answer(day, ASKED_FOR)
-        notes = [_first_note(day, first), *notes, *_weather_notes(told, site.answers)]
-        own_cell = _own_cell(site.answers)
-        problems = tuple(problem for problem in problems if problem.where != own_cell)
+    end, told = length.last_day(day), _weather_told(site.answers)
+    answers = {word: Answer(NOT_KNOWN, site.answers[word].where) for word in told}
+    answers |= {FIRST: Answer(day, ASKED_FOR), LAST: Answer(end, ASKED_FOR)}
+    notes = (
+        _first_note(day, first), _last_note(end, length), *_weather_notes(told, site.answers),
+    )  # fmt: skip
+    own_cell = _own_cell(site.answers)
+    left = tuple(problem for problem in problems if problem.where != own_cell)
     changed = replace(site, answers={**site.answers, **answers})
-    return replace(survey, site=changed, notes=(*survey.notes, *notes)), problems
+    return replace(survey, site=changed, notes=(*survey.notes, *notes)), left
 
 
 def _weather_told(answers: Mapping[str, Answer]) -> tuple[str, ...]:
@@ -234,7 +225,7 @@ def span(
         first: of the span.
         last: of the span, not before the first.
     """
-    unread, length, form_day = tuple(problems), stay(survey, book), _form_day(survey)
+    unread, length, form_day = tuple(problems), stay(survey), _form_day(survey)
     days = [(day, *moved(survey, unread, day, length)) for day in _from_to(first, last)]
     # The form's own day is judged by itself: it alone has a weather that is told.
     another = first if first != form_day else first + _ONE_DAY

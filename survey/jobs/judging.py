@@ -152,7 +152,7 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
         raise UserError(f"{survey_file}: it changes while it is read. Close it, and run again.")
     survey, problems = read.survey, read.problems
     if task.on is not None:
-        survey, problems = on_day(survey, problems, task.on, book)
+        survey, problems = on_day(survey, problems, task.on)
     assessment = assess(survey, problems, book)
     names = named_files(read.survey)
     beside = beside_fingerprint(survey_file.parent, names)

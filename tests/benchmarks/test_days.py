@@ -18,7 +18,7 @@ FIRST = dt.date(2026, 11, 25)
 @pytest.mark.benchmark(group="days of 5 piers", disable_gc=True)
 def test_one_day_in_full(benchmark):
     survey, book = survey_of(careful_house()), load_book()
-    moved, _ = on_day(survey, (), FIRST, book)
+    moved, _ = on_day(survey, (), FIRST)
     assert benchmark(assess, moved, (), book).piers
 
 

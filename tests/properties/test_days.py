@@ -162,7 +162,7 @@ def test_a_span_is_as_every_day_judged_in_full(firm, seed):
     alone = {}
     for passed in range(SPAN):
         day = first + dt.timedelta(passed)
-        moved, problems = on_day(survey, (), day, book)
+        moved, problems = on_day(survey, (), day)
         full = assess(moved, problems, book)
         alone[day] = judged(full)
         run = found.on(day)

@@ -45,7 +45,7 @@ def test_the_last_day_is_as_many_business_days_on_as_pandas_has_it(first, booked
     document = with_changes(
         careful_house(), state=state, crew_date=first.isoformat(), last_crew_date=last.isoformat()
     )
-    length = stay(survey_of(document), BOOK)
+    length = stay(survey_of(document))
     assert length == Stay(booked, 0, length.why, state)
     expected = pandas.Timestamp(on) - dt.timedelta(1) + business_days(state, booked)
     assert length.last_day(on) == expected.date()
@@ -129,7 +129,7 @@ def test_the_moved_survey_written_and_read_again_is_judged_alike(day):
     from survey.answers import read_survey
     from survey.document import read_document, write_document
 
-    moved, _ = on_day(survey_of(careful_house()), (), day, BOOK)
+    moved, _ = on_day(survey_of(careful_house()), (), day)
     written = json.loads(write_document(moved))
     again, problems = read_survey(read_document(json.dumps(written), "site.json"))
     assert not problems

@@ -42,7 +42,7 @@ def house(**site):
 
 def put(document, on):
     """The survey moved to a day, without problems."""
-    moved, problems = on_day(survey_of(document), (), day(on), BOOK)
+    moved, problems = on_day(survey_of(document), (), day(on))
     assert not problems
     return moved
 
@@ -98,28 +98,14 @@ def test_a_last_day_before_the_first_stays_a_contradiction():
     assert "SURVEY-11" in {finding.rule.code for finding in assess(moved, (), BOOK).findings}
 
 
-@pytest.mark.parametrize("lacking", ["crew_date", "last_crew_date"])
-def test_where_the_form_does_not_give_both_days_the_plan_tells_how_long_it_takes(lacking):
-    # Five pits, one at a time, a day each.
-    moved = put(house(**{lacking: "not known"}), "2026-12-16")
-    assert moved.site.value("last crew date") == day("2026-12-22")
-    assert any("the plan takes 5 days of work" in note for note in moved.notes)
-
-
-def test_part_of_a_day_counts_as_a_whole_one():
-    document = house(last_crew_date="not known", days_for_a_round_of_pits="0.7 days")
-    assert last_day(document, "2026-12-14") == day("2026-12-17")  # 3.5 days
-
-
 @pytest.mark.parametrize(
     ("site", "why"),
     [
         ({"state": "not known"}, "the State is: not known"),
         ({"state": "outside the United States"}, "outside the United States"),
-        (
-            {"last_crew_date": "not known", "days_for_a_round_of_pits": "not known"},
-            "days for a round of pits",
-        ),
+        # The plan says that the work takes five days at least, but not how long the crew stays.
+        ({"crew_date": "not known"}, "does not give both the crew's first day and its last"),
+        ({"last_crew_date": "not known"}, "does not give both the crew's first day and its last"),
         ({"crew_date": "2000-01-03", "last_crew_date": "2100-12-30"}, "more days are booked"),
     ],
 )
@@ -130,16 +116,17 @@ def test_a_last_day_that_nothing_tells_is_never_guessed(site, why):
     assert not assess(moved, (), BOOK).verdict.may_start
 
 
-def test_on_the_form_s_own_day_nothing_moves():
-    survey = survey_of(house())
-    assert on_day(survey, (), day("2026-12-07"), BOOK) == (survey, ())
+@pytest.mark.parametrize("last", ["2026-12-11", "not known"])
+def test_on_the_form_s_own_day_nothing_moves(last):
+    survey = survey_of(house(last_crew_date=last))
+    assert on_day(survey, (), day("2026-12-07")) == (survey, ())
 
 
-def test_on_the_form_s_own_day_a_last_day_that_is_not_known_is_taken_from_the_plan():
-    moved = put(house(last_crew_date="not known"), "2026-12-07")
-    assert moved.site.value("last crew date") == day("2026-12-11")
-    assert moved.site.answers["crew date"].where != ASKED_FOR
-    assert moved.site.value("frost") == "none expected"  # it was told for this very day
+def test_no_day_may_start_while_the_last_one_is_not_known():
+    survey = survey_of(house(last_crew_date="not known"))
+    found = span(survey, (), BOOK, day("2026-12-04"), day("2026-12-11"))
+    assert not any(run.but_for_weather.may_start for run in found.runs)
+    assert found.length.working_days is NOT_KNOWN
 
 
 def test_the_notes_tell_the_form_s_day_and_its_place():
@@ -178,10 +165,10 @@ def test_a_problem_in_the_first_day_s_own_cell_is_answered_and_others_stay():
     document = house(crew_date="soon", last_crew_date="later")
     survey, problems = read_survey(read_document(json.dumps(document), "site.json"))
     assert {problem.where for problem in problems} == {"site.crew_date", "site.last_crew_date"}
-    moved, left = on_day(survey, problems, day("2026-12-14"), BOOK)
+    moved, left = on_day(survey, problems, day("2026-12-14"))
     assert [problem.where for problem in left] == ["site.last_crew_date"]
-    assert moved.site.value("last crew date") == day("2026-12-18")
-    assert assess(moved, left, BOOK).verdict is not Verdict.GO_WITH_CONDITIONS
+    assert moved.site.value("last crew date") is NOT_KNOWN
+    assert not assess(moved, left, BOOK).verdict.may_start
 
 
 def test_a_problem_at_a_place_that_stands_for_many_questions_stays():
@@ -192,7 +179,7 @@ def test_a_problem_at_a_place_that_stands_for_many_questions_stays():
     }
     problem = Problem("site", "?", "something else")
     shared = replace(survey, site=replace(survey.site, answers=answers))
-    assert on_day(shared, (problem,), day("2026-12-14"), BOOK)[1] == (problem,)
+    assert on_day(shared, (problem,), day("2026-12-14"))[1] == (problem,)
 
 
 # What turns

@@ -85,6 +85,15 @@ def test_a_disagreement_of_the_evaluators_is_told():
     assert "  internal disagreement: LINE-2 at site: met by one only" in text
 
 
+def test_a_last_day_that_is_not_booked_is_not_known():
+    text = plain(said(with_changes(careful_house(), last_crew_date="not known")))
+    assert (
+        "How long the crew is there: not known, for the form does not give both the crew's first "
+        "day and its last."
+    ) in text
+    assert text.endswith("Days on which the crew may start: none of these.")
+
+
 def test_a_length_that_is_not_known_is_told():
     text = plain(said(with_changes(careful_house(), state="not known")))
     assert "How long the crew is there: not known, for the holidays are not known" in text
