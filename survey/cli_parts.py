@@ -13,8 +13,6 @@ import typer
 from survey.errors import UserError
 
 if TYPE_CHECKING:
-    import datetime as dt
-
     from survey.assessment import Assessment
     from survey.rewriting import ReadSurvey
 

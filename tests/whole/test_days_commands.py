@@ -180,7 +180,7 @@ def test_a_first_day_that_could_not_be_read_is_answered(tmp_path):
     assert moved.returncode == 1
     record = json.loads(moved.stdout)
     assert record["problems"] == []
-    # Of which days was the weather told, and does a release hold to a last day that is not known?
+    # Nobody told the weather of these days, and no release holds to a last day that is not known.
     assert record["verdict"] == "ENGINEER REVIEW"
 
 
@@ -198,7 +198,7 @@ def test_a_workbook_without_the_crew_s_days(tmp_path):
     write_form(file, survey_of(blank))
     ran = run("days", file, "--from", "2026-12-10", "--to", "2026-12-16")
     assert told(ran) == [
-        ("2026-12-10", "2026-12-16", "ENGINEER REVIEW"),  # releases hold to a last day or not
+        ("2026-12-10", "2026-12-16", "ENGINEER REVIEW"),  # no release holds to a day not known
     ]
     assert "the form gives no first day" in ran.stdout
     assert "How long the crew is there: not known, for the form does not give both" in ran.stdout
