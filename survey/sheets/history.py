@@ -85,34 +85,44 @@ def keep(record: str, folder: Path, today: dt.date | None) -> Kept:
         folder: the history, made where it is missing.
         today: the day of issue; none if it is not known.
     """
-    digest = digest_of(record)
     try:
-        folder.mkdir(exist_ok=True)
-        while True:
-            last = max(numbered(folder), default=None)
-            head = None if last is None else _head_of(last[1])
-            late = _late(today, head)
-            if last is not None and head is not None and head.digest == digest:
-                return Kept(last[1], new=False, note=late)
-            number = 1 if last is None else last[0] + 1
-            before = None if last is None else digest_of_file(last[1])
-            content = _packed(Head(number, today, before, digest), record)
-            file = folder / _name(number)
-            if add(file, content):  # else another run was quicker: it has this number
-                sweep(folder)
-                return Kept(file, new=True, note=late)
+        return _add(record, folder, today)
     except OSError as fault:
-        why = (
-            "something that is no folder stands there"
-            if os.path.lexists(folder) and not folder.is_dir()
-            else fault.strerror or str(fault)
-        )
         return Kept(
             None,
             new=False,
-            note=f"{folder}: the record can't be kept there ({why}). The pages are written and "
-            "hold; put this right and check again, and the record is kept.",
+            note=f"{folder}: the record can't be kept there ({_why(folder, fault)}). The pages are "
+            "written and hold; put this right and check again, and the record is kept.",
         )
+
+
+def _add(record: str, folder: Path, today: dt.date | None) -> Kept:
+    """As :func:`keep`.
+
+    Raises:
+        OSError: it can't be kept.
+    """
+    digest = digest_of(record)
+    folder.mkdir(exist_ok=True)
+    while True:
+        last = max(numbered(folder), default=None)
+        head = None if last is None else _head_of(last[1])
+        if last is not None and head is not None and head.digest == digest:
+            return Kept(last[1], new=False)
+        number = 1 if last is None else last[0] + 1
+        before = None if last is None else digest_of_file(last[1])
+        content = _packed(Head(number, today, before, digest), record)
+        file = folder / _name(number)
+        if add(file, content):  # else another run was quicker: it has this number
+            sweep(folder)
+            return Kept(file, new=True, note="" if last is None else _late(today, head, last[1]))
+
+
+def _why(folder: Path, fault: OSError) -> str:
+    """Why a record can't be kept in a folder."""
+    if os.path.lexists(folder) and not folder.is_dir():
+        return "something that is no folder stands there"
+    return fault.strerror or str(fault)
 
 
 def keep_unkept(record: Path, folder: Path, now: str) -> None:
@@ -125,7 +135,12 @@ def keep_unkept(record: Path, folder: Path, now: str) -> None:
         record: where it stands.
         folder: the history.
         now: the text of the record that is to take its place.
+
+    Raises:
+        UserError: it can't be kept, so nothing may take its place.
     """
+    if not os.path.lexists(record):
+        return
     try:
         digest = digest_at_end(record)
         if digest == digest_of(now):
@@ -135,9 +150,15 @@ def keep_unkept(record: Path, folder: Path, now: str) -> None:
             return
         text = record.read_text("utf-8")
         read_record(text)
-    except (OSError, UnicodeDecodeError, RecordError):
-        return  # what can't be read can't be kept
-    keep(text, folder, None)
+        _add(text, folder, None)
+    except (UnicodeDecodeError, RecordError):
+        return  # damaged or altered: no record that a check issued
+    except OSError as fault:
+        raise UserError(
+            f"{record}: this earlier record can't be kept in '{folder}' "
+            f"({_why(folder, fault)}), and a new one would take its place. Nothing was written. "
+            "Put this right and check again."
+        ) from None
 
 
 def digest_at_end(record: Path) -> str:
@@ -151,21 +172,23 @@ def digest_at_end(record: Path) -> str:
         return digest_of(stream.read().decode("utf-8", "replace"))
 
 
-def _late(today: dt.date | None, last: Head | None) -> str:
+def _late(today: dt.date | None, last: Head | None, file: Path) -> str:
     """That the clock stands before the last record; empty if it does not, or can't be told."""
     if today is None or last is None or last.issued is None or today >= last.issued:
         return ""
     return (
-        f"The computer's clock says {day(today)}, before the last record of this job of "
-        f"{day(last.issued)}. Put the clock right. Nothing was lost: the records are numbered."
+        f"{file}: this record was kept on {day(last.issued)}, but the computer's clock says "
+        f"{day(today)}. One of them is wrong: put the clock right if it is wrong now. Nothing was "
+        "lost: the records are numbered."
     )
 
 
 def numbered(folder: Path) -> Iterator[tuple[int, Path]]:
     """The files of a history with their numbers, in any order."""
     for file in folder.iterdir():
-        found = _NAME.fullmatch(file.name)
-        if found and file.name == _name(int(found[1])):
+        name = file.name.casefold()  # many a disk takes 0001.JSON.GZ for the same name
+        found = _NAME.fullmatch(name)
+        if found and name == _name(int(found[1])):
             yield int(found[1]), file
 
 

@@ -120,12 +120,68 @@ def test_a_clock_that_was_set_back_is_told_and_the_record_kept(tmp_path):
     write_sheet(go(), tmp_path, today=TODAY)
     kept = write_sheet(no_go(), tmp_path, today=TODAY - dt.timedelta(2)).kept
     assert kept.note == (
-        "The computer's clock says Sat 28 Nov 2026, before the last record of this job of "
-        "Mon 30 Nov 2026. Put the clock right. Nothing was lost: the records are numbered."
+        f"{tmp_path / 'larch-lane history' / '0001.json.gz'}: this record was kept on "
+        "Mon 30 Nov 2026, but the computer's clock says Sat 28 Nov 2026. One of them is wrong: put "
+        "the clock right if it is wrong now. Nothing was lost: the records are numbered."
     )
     assert kept.file.name == "0002.json.gz"
     assert "the clock stood before the record above; the number tells the order" in told(tmp_path)
     assert not write_sheet(go(), tmp_path, today=TODAY - dt.timedelta(2)).kept.note
+
+
+def test_a_clock_that_was_once_ahead_is_told_for_the_next_record_and_not_for_ever(tmp_path):
+    write_sheet(go(), tmp_path, today=dt.date(2099, 1, 2))
+    again = write_sheet(go(), tmp_path, today=TODAY).kept
+    assert again == Kept(tmp_path / "larch-lane history" / "0001.json.gz", new=False)
+    assert "0001.json.gz: this record was kept on Fri 02 Jan 2099" in (
+        write_sheet(no_go(), tmp_path, today=TODAY).kept.note
+    )
+    assert not write_sheet(no_go(), tmp_path, today=TODAY).kept.note
+    assert not write_sheet(go(), tmp_path, today=TODAY).kept.note
+
+
+def pages_and_record(folder):
+    return {file.name: file.read_bytes() for file in folder.iterdir() if file.is_file()}
+
+
+@pytest.mark.parametrize("fault", ["full", "in the way", "unreadable"])
+def test_an_earlier_record_that_can_not_be_kept_is_not_written_over(three, monkeypatch, fault):
+    history, record = three / "larch-lane history", three / "larch-lane.json"
+    shutil.rmtree(history)  # so the only copy stands beside the pages
+    if fault == "in the way":
+        history.write_text("mine")
+    before = pages_and_record(three)
+
+    def refuse(*_):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        if fault == "full":
+            patch.setattr("survey.sheets.history.add", refuse)
+        elif fault == "unreadable":
+            patch.setattr("survey.sheets.history.digest_at_end", refuse)
+        with pytest.raises(UserError) as told_of:
+            write_sheet(go(), three, today=TODAY)
+    message = str(told_of.value)
+    why = "that is no folder" if fault == "in the way" else "No space left on device"
+    assert message.startswith(f"{record}: this earlier record can't be kept in '{history}' (")
+    assert why in message
+    assert "Nothing was written." in message
+    assert pages_and_record(three) == before
+    if fault != "in the way":
+        write_sheet(go(), three, today=TODAY)
+        assert read_record(before["larch-lane.json"].decode()) in [
+            kept for *_, kept in entries(history)
+        ]
+
+
+def test_a_name_in_capitals_has_its_number(three):
+    """A disk that ignores case, such as that of Windows, takes it for the same name."""
+    folder = three / "larch-lane history"
+    (folder / "0003.json.gz").rename(folder / "0003.JSON.GZ")
+    assert write_sheet(go(), three, today=TODAY).kept.file.name == "0004.json.gz"
+    assert [number for number, *_ in entries(folder)] == [1, 2, 3, 4]
+    assert history_of(three).faults == ()
 
 
 def test_a_file_where_the_folder_should_be_is_told_and_left_alone(tmp_path):
