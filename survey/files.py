@@ -8,7 +8,7 @@ import os
 import re
 import secrets
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -80,7 +80,8 @@ def replace(file: Path, text: str) -> None:
 def replace_all(texts: Mapping[Path, str], what: str) -> Mapping[Path, Stands]:
     """Write files beside their places, and only when all of them are whole move them there.
 
-    So a full disk leaves every earlier one as it was.
+    So a full disk leaves every earlier one as it was. Where one can't be moved, as on Windows while
+    another program holds it, the message tells which are new and which are from before.
 
     Args:
         texts: the text of each, in the order in which they are moved.
@@ -101,7 +102,7 @@ def replace_all(texts: Mapping[Path, str], what: str) -> Mapping[Path, Stands]:
                 _write(parts[file], text)
         for file, part in parts.items():
             standing[file] = stands(part)
-            with told(file, what):
+            with _told_of_all(file, tuple(texts), what):
                 os.replace(part, file)  # noqa: PTH105 - the name says that it replaces
         return standing
     finally:
@@ -222,12 +223,36 @@ def told(place: Path, what: str) -> Iterator[None]:
         ) from None
 
 
+@contextmanager
+def _told_of_all(file: Path, files: Sequence[Path], what: str) -> Iterator[None]:
+    """As :func:`told`; where files before this one were moved already, each is told."""
+    moved, others = files[: files.index(file)], files[files.index(file) :]
+    if not moved:
+        with told(file, what):
+            yield
+        return
+    try:
+        yield
+    except OSError as fault:
+        states = {
+            "New": moved,
+            "From an earlier check, so they no longer hold": filter(os.path.lexists, others),
+            "Not written": (other for other in others if not os.path.lexists(other)),
+        }
+        named = {state: ", ".join(one.name for one in which) for state, which in states.items()}
+        each = " ".join(f"{state}: {names}." for state, names in named.items() if names)
+        raise UserError(
+            f"{file}: can't be written ({fault.strerror or fault}), while other files of this "
+            f"check were. {each}{_remedy(fault)} Then check again."
+        ) from None
+
+
 def _remedy(fault: OSError) -> str:
     """What to do about a refusal of the file system, where that can be told."""
     if isinstance(fault, PermissionError):
         return " Close it where it is open in another program, or ask for the right to write here."
     if fault.errno in (errno.ENOSPC, errno.EDQUOT):
-        return " Make room on the disk, then try again; what stood there is as it was."
+        return " Make room on the disk, then try again."
     if fault.errno == errno.EROFS:
         return " Choose a place that can be written."
     return ""

@@ -356,6 +356,37 @@ def test_a_page_that_another_program_holds_is_told_and_no_page_is_half_new(tmp_p
     assert not parts(tmp_path)
 
 
+@pytest.mark.parametrize("earlier", [True, False])
+def test_a_page_that_is_held_after_others_were_moved_is_told_with_what_each_is(
+    tmp_path, monkeypatch, earlier
+):
+    if earlier:
+        write_sheet(no_go(), tmp_path, today=TODAY)
+    before, replace = contents(tmp_path), os.replace
+
+    def held(part, file):
+        if file.name == "larch-lane engineer.html":
+            raise PermissionError(errno.EACCES, "Access is denied", str(file))
+        replace(part, file)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "replace", held)
+        with pytest.raises(UserError) as told:
+            write_sheet(go(), tmp_path, today=TODAY)
+    state = "From an earlier check, so they no longer hold" if earlier else "Not written"
+    assert str(told.value) == (
+        f"{tmp_path / 'larch-lane engineer.html'}: can't be written (Access is denied), while "
+        "other files of this check were. New: larch-lane crew.html. "
+        f"{state}: larch-lane engineer.html, larch-lane.html, larch-lane.json. Close it where it "
+        "is open in another program, or ask for the right to write here. Then check again."
+    )
+    after = contents(tmp_path)
+    assert {name for name in after if after[name] != before.get(name)} == {"larch-lane crew.html"}
+    assert not parts(tmp_path)
+    write_sheet(go(), tmp_path, today=TODAY)
+    assert_whole(tmp_path)
+
+
 def test_a_survey_that_is_open_in_another_program_is_judged_as_saved_and_told(
     tmp_path, monkeypatch, capsys
 ):
@@ -415,7 +446,8 @@ def test_a_clock_that_was_set_back_is_told_and_nothing_lost(tmp_path, monkeypatc
         monkeypatch.setattr(cli, "today", lambda day=day: day)
         told.append(main(monkeypatch, capsys, "check", survey, "--out", tmp_path / "sheets")[2])
     assert [bool(one) for one in told] == [False, True, False]
-    assert told[1].startswith("The computer's clock says Sat 28 Nov 2026, before the last record")
+    first = tmp_path / "sheets" / "site history" / "0001.json.gz"
+    assert told[1].startswith(f"{first}: this record was kept on Mon 30 Nov 2026, but the computer")
     found = read_history(tmp_path / "sheets" / "site history", VOCABULARY)
     assert [one.issued for one in found.issued] == days
     assert not found.faults
