@@ -162,8 +162,11 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
     job, opened = job_of(assessment), open_elsewhere(survey_file)
     # That all are judged for another day, the board says once.
     notes = [note for note in job.notes if note in read.survey.notes or note not in survey.notes]
-    job = dataclasses.replace(job, notes=(*notes, *filter(None, (opened, written.kept.note))))
-    checked = Checked(file, written.sheet.relative_to(task.out).as_posix(), job)
+    passing = tuple(filter(None, (opened, written.kept.note)))  # told now, and not kept
+    checked = Checked(
+        file, written.sheet.relative_to(task.out).as_posix(),
+        dataclasses.replace(job, notes=(*notes, *passing)),
+    )  # fmt: skip
     if opened or written.kept.file is None:
         return checked  # the survey is still to be saved, or its record: look again next time
     pages = {**written.standing, written.kept.file: stands(written.kept.file)}
@@ -172,7 +175,7 @@ def _check(task: Task, file: str, book: RuleBook) -> Checked:
         Kept(
             _made_from(before, task, file, book), names, beside,
             {page.relative_to(task.out).as_posix(): stood for page, stood in pages.items()},
-            checked,
+            dataclasses.replace(checked, result=dataclasses.replace(job, notes=tuple(notes))),
         ),
     )  # fmt: skip
     return checked

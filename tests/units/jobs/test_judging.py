@@ -75,6 +75,17 @@ def test_another_day_of_reading_changes_nothing(task):
     assert kept_before(later, FILE, BOOK) == checked
 
 
+def test_a_clock_that_was_once_ahead_is_told_once_and_the_result_kept(task):
+    check_one(dataclasses.replace(task, today=dt.date(2099, 1, 2)), FILE, BOOK)
+    shutil.copy(folder("demo_sites") / "02-brine-street.xlsx", task.folder / FILE)
+    told = check_one(task, FILE, BOOK)
+    (note,) = told.result.notes
+    assert "0001.json.gz: this record was kept on Fri 02 Jan 2099" in note
+    assert kept_before(task, FILE, BOOK) == dataclasses.replace(
+        told, result=dataclasses.replace(told.result, notes=())
+    )
+
+
 def test_what_killed_runs_left_a_day_ago_is_removed(task):
     check_one(task, FILE, BOOK)
     places = [task.out, task.out / "checked", task.out / "sheets" / "north"]
