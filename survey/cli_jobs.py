@@ -227,10 +227,10 @@ def ways(
     """Tell what would have to be answered, changed or released so that a site may go.
 
     The smallest sets of things to do, each proved by checking the site again, cheapest first by the
-    costs in the rules. What was seen on site is never changed.
+    costs in the rules. What was seen on site or states a fact is never changed.
 
     Exit status: 0 if the site goes or a way leads there, 1 if none was found, 2 if it can't be
-    read.
+    read, 3 for a fault of the program.
     """
     from survey.assessment.ways import lines, ways_to_go
 
@@ -239,6 +239,9 @@ def ways(
     found = ways_to_go(told.survey, told.problems, book, today(), most)
     for line in lines(found):
         print(line)
+    if found.disagreement:
+        complain(f"{survey}: internal disagreement, a fault of the program.")
+        raise typer.Exit(PROGRAM_FAULT)
     raise typer.Exit(GO if found.may_go else NOT_YET)
 
 

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
+from dataclasses import replace
 
+import pytest
+import typer
+
+from survey import cli_jobs
+from survey.assessment.ways import ways as module
 from survey.document import write_document
 from survey.resources import folder
 from tests.demo_surveys import careful_house, survey_of
@@ -63,7 +68,7 @@ def test_what_was_seen_leaves_no_way_and_has_exit_status_1():
 def test_what_needs_an_engineer_is_said_plainly():
     ran = run("ways", DEMOS / "04-weir-cottage.xlsx", "--most", "1")
     assert ran.returncode == 0, ran.stderr
-    assert "No way without an engineer." in ran.stdout
+    assert "No way without an engineer" in ran.stdout
 
 
 def test_a_file_that_can_not_be_read_has_exit_status_2(tmp_path):
@@ -77,3 +82,15 @@ def test_how_many_ways_is_a_whole_number_from_1(near):
     ran = run("ways", near, "--most", "0")
     assert ran.returncode == 2
     assert "--most" in ran.stderr
+
+
+def test_evaluators_that_disagree_have_exit_status_3(near, monkeypatch, capsys):
+    full = module.assess
+    monkeypatch.setattr(module, "assess", lambda *a: replace(full(*a), disagreement=("DIG-1",)))
+    with pytest.raises(typer.Exit) as ended:
+        cli_jobs.ways(near)
+    told = capsys.readouterr()
+    assert ended.value.exit_code == 3
+    assert "FAULT of the program" in told.out
+    assert "internal disagreement" in told.err
+    assert "No way" not in told.out

@@ -5,6 +5,7 @@ It decides nothing that is told: what is found by it is judged again in full, by
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -37,15 +38,26 @@ _NOTHING: Answers = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
+class Passed:
+    """The crew's first day, where it has passed; the rules know of no today."""
+
+    day: dt.date
+
+    def __str__(self) -> str:
+        return f"The crew's first day, {self.day:%a %d %b %Y}, has passed: choose another."
+
+
+@dataclass(frozen=True, slots=True)
 class Block:
     """What holds a site up, and what it rests on.
 
     Args:
-        what: the rule at its place, a cell to put right, or what can't be kept together.
+        what: the rule at its place, a cell to put right, a day that has passed, or what can't be
+            kept together.
         rests_on: what might be touched; while nothing of it is, the block stays.
     """
 
-    what: Told | Problem | str
+    what: Told | Problem | Passed | str
     rests_on: frozenset[Touched]
 
 
@@ -96,6 +108,8 @@ class Judge:
                 blocks.append(Block(one, self._why(one, resting, choices, named=bool(named))))
         mended = self.touching.mended_by
         blocks += [Block(problem, frozenset({mended[problem.where]})) for problem in problems]
+        if passed := self._passed(survey):
+            blocks.append(Block(passed, _cells(self.touching.reached("crew date", "site"))))
         plan = plan_work(survey, facts, book, kept_to)
         if plan.clashes:
             anyhow = clash_however_short(survey, book, kept_to)
@@ -103,6 +117,10 @@ class Judge:
             rests_on = self._why_planned(answers, resting, choices, lifted)
             blocks += [Block(clash, rests_on) for clash in plan.clashes]
         return Judged(tuple(blocks), plan)
+
+    def _passed(self, survey: Survey) -> Passed | None:
+        first, today = survey.site.value("crew date"), self.touching.values.today
+        return Passed(first) if isinstance(first, dt.date) and first < today else None
 
     @cached_property
     def _wanted(self) -> frozenset[Subject]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import wrap
 
+from survey.assessment.ways.judging import Passed
 from survey.assessment.ways.ways import (
     Answered,
     ChangeStep,
@@ -16,20 +17,34 @@ from survey.assessment.ways.ways import (
     Way,
     Ways,
 )
+from survey.assessment.why_turned import WEATHER
 from survey.rulebook.rules import money
+from survey.vocabulary import tidy
 
 _WIDEST = 100
 _LOOK = "Look, and write what is true. Do not fill in what would suit: a wrong GO can kill."
 _DO = "Write another choice only once it is decided and will be done so."
 _MOST_SEEN = 6
+_NO_WAY = (
+    "No way by anything that we may answer, change or have released, among the answers that were "
+    "tried"
+)
 
 
 def lines(ways: Ways) -> Iterator[str]:
     """The ways to go of a site, cheapest first, as lines of text."""
-    yield f"{ways.name}: {ways.verdict.value}"
-    if ways.verdict.may_start:
+    yield from _wrapped(f"{ways.name}: {ways.verdict.value}", "")
+    if ways.disagreement:
+        yield from _wrapped(
+            "FAULT of the program: its two evaluators disagree, so nothing can be said of a way to "
+            f"go: {'; '.join(ways.disagreement)}. Keep the survey and report this line.", "",
+        )  # fmt: skip
+        return
+    if ways.goes_as_it_is:
         yield "It goes as it is."
         return
+    if ways.passed is not None:
+        yield from _wrapped(f"It does not go as it is. {Passed(ways.passed)}", "")
     for fault in ways.unconfirmed:
         yield from _wrapped(
             "FAULT of the program: a way that was found was not confirmed by a full check and is "
@@ -43,7 +58,7 @@ def lines(ways: Ways) -> Iterator[str]:
     if ways.stuck and ways.ways:
         yield ""
         yield from _wrapped(
-            "Once that is changed on site and surveyed again, and if the days fit, still to do:",
+            "Once that is so no longer and is surveyed again, and if the days fit, still to do:",
             "",
         )
     for number, way in enumerate(ways.ways, start=1):
@@ -72,19 +87,15 @@ def _summary(ways: Ways) -> str:
     else:
         found = "One way to go. The search stopped early: there may be others, and cheaper ones."
     if ways.stuck:
-        return (
-            "No way by anything that we may answer, change or have released. This stands against "
-            "it, as the site was seen:"
-        )
+        return f"{_NO_WAY}. This stands against it, as the site was seen and stated:"
     if not ways.ways:
         return (
-            "No way by anything that we may answer, change or have released: what stands in the "
-            "way can be turned one by one, but not together."
+            f"{_NO_WAY}: what stands in the way can be turned one by one, but not together."
             if ways.all_told
             else "No way was found before the search stopped; there may be one."
         )
     if ways.without_engineer is False:
-        return f"No way without an engineer. {found}"
+        return f"No way without an engineer, among the answers that were tried. {found}"
     return found
 
 
@@ -109,7 +120,7 @@ def _way(number: int, way: Way, ways: Ways) -> Iterator[str]:
         then = "nothing else stands against it"
     elif way.ticks:
         then += f", with {way.ticks} thing{'' if way.ticks == 1 else 's'} for the crew to tick"
-    yield f"{number}. {cost}{things}, then {then}"
+    yield from _wrapped(f"{number}. {cost}{things}, then {then}", "   ")
     for step in way.steps:
         for line in _step(step):
             yield from _wrapped(line, "     " if line.startswith("- ") else "       ", "   ")
@@ -119,6 +130,8 @@ def _step(step: Step) -> Iterator[str]:
     match step:
         case LookStep(answer, on_site):
             where = "Look on site" if on_site else "Find out"
+            if answer.word in WEATHER:
+                where = "Look at the forecast for the days of this way"
             yield f"- {where}: {_named(answer)}, so far {answer.was}."
             yield f"  {_which(answer)}"
         case ChangeStep(answer, opens):
@@ -130,8 +143,8 @@ def _step(step: Step) -> Iterator[str]:
             places = ", ".join(step.places)
             yield (
                 f"- Ask for a release of {step.code} ({step.name}) at {places}, by a "
-                f"{step.by.value}, dated {step.given_by} or earlier and holding to {step.until} or "
-                "longer. Whether it is given is for whoever gives it."
+                f"{step.by.value}, dated from {step.given_from} to {step.given_by} and holding to "
+                f"{step.until} or longer. Whether it is given is for whoever gives it."
             )
         case MendStep(problem):
             yield f"- Put right: {problem}."
@@ -150,9 +163,9 @@ def _which(answer: Answered) -> str:
 
 
 def _wrapped(text: str, further: str, first: str = "") -> Iterator[str]:
-    """A text over lines that are not too wide."""
-    lead = len(text) - len(text.lstrip())
+    """A text over lines that are not too wide, with nothing that could lead a terminal astray."""
+    lead = len(text) - len(text.lstrip(" "))
     yield from wrap(
-        text.lstrip(), _WIDEST, initial_indent=f"{first}{' ' * lead}", subsequent_indent=further,
+        tidy(text), _WIDEST, initial_indent=f"{first}{' ' * lead}", subsequent_indent=further,
         break_long_words=False, break_on_hyphens=False,
     )  # fmt: skip

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from survey.assessment.ways.search import Good
 from survey.assessment.ways.touching import Mend, Release, Touched, Touching
+from survey.assessment.why_turned import WEATHER
 from survey.model import Value
 from survey.rulebook import costs
 from survey.rulebook.rules import Cost, ReleaseBy
@@ -82,6 +83,8 @@ class Pricing:
             by_engineer = self.touching.rules[step.code].release is ReleaseBy.ENGINEER
             return costs.BY_ENGINEER if by_engineer else costs.BY_COMPETENT_PERSON
         word, value = self.answer(step)
+        if word.name in WEATHER:
+            return costs.IN_OFFICE  # nobody drives out to see a forecast
         if word.origin is Origin.SEEN:
             return costs.ON_SITE
         return costs.IN_OFFICE if value is NOT_KNOWN else costs.CHOICE

@@ -1,7 +1,8 @@
 """What may be touched on a survey, and the survey once it is.
 
 An open question may be answered, a choice of ours may be changed, a release may be asked for, and a
-cell may be put right. What was seen on site and is answered stays as it is.
+cell may be put right. What was seen on site or states a fact, and is answered, stays as it is; if
+it was told of a choice that is changed, it is open again.
 """
 
 from __future__ import annotations
@@ -12,7 +13,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from survey.answers import as_asked
+from survey.assessment.turning import CREW_DAYS
+from survey.assessment.ways.choosing import OURS, told_of
 from survey.assessment.ways.values import ANY_LICENCE, ANY_TEXT, Values
+from survey.assessment.why_turned import WEATHER
 from survey.errors import Problem
 from survey.model import LISTS, Answer, Row, Survey, Value
 from survey.rulebook.rules import ReleaseBy, Rule, RuleBook
@@ -20,7 +24,7 @@ from survey.vocabulary import (
     CLOSED_BY,
     DOES_NOT_APPLY,
     NOT_KNOWN,
-    Kind,
+    Missing,
     Origin,
     Subject,
     Word,
@@ -115,6 +119,8 @@ class Touching:
         while True:
             if self._may_touch(row, word):
                 yield word.name, label
+            if word.name in WEATHER:
+                yield from ((day, label) for day in CREW_DAYS)
             if word.asks_when is None:
                 return
             word = self.book.vocabulary[word.asks_when.word]
@@ -128,7 +134,16 @@ class Touching:
             return governing is not None and self._may_touch(
                 row, self.book.vocabulary[governing.word]
             )
-        return word.origin is Origin.CHOSEN and word.kind is not Kind.TEXT
+        return word.name in OURS or any(
+            self._may_touch(row, self.book.vocabulary[name])
+            for name in told_of(word, self.book.vocabulary)
+        )
+
+    def told_anew(self, cell: Cell) -> bool:
+        """Whether an answer may be touched only because of a choice that it was told of."""
+        word = self.book.vocabulary[cell.word]
+        known = not isinstance(_value(self.rows[word.subject, cell.label], word), Missing)
+        return known and bool(told_of(word, self.book.vocabulary))
 
     def may_release(self, code: str) -> bool:
         """Whether somebody may lift the findings of a rule."""
@@ -148,7 +163,10 @@ class Touching:
         row = self.rows[word.subject, touched.label]
         while (
             word.origin is Origin.CHOSEN
-            and _value(row, word) is DOES_NOT_APPLY
+            and (
+                _value(row, word) is DOES_NOT_APPLY
+                or self.told_anew(Cell(word.name, touched.label))
+            )
             and word.asks_when is not None
         ):
             governing = self.book.vocabulary[word.asks_when.word]
@@ -162,7 +180,9 @@ class Touching:
         if not isinstance(touched, Cell):
             return ("yes",)
         word = self.book.vocabulary[touched.word]
-        return self.values.of(word, self.rows[word.subject, touched.label])
+        row = self.rows[word.subject, touched.label]
+        others = self.values.of(word, row)
+        return (_value(row, word), *others) if self.told_anew(touched) else others
 
     @cached_property
     def mended_by(self) -> Mapping[str, Touched]:
@@ -208,16 +228,33 @@ class Touching:
         return survey, left
 
     def _answered(self, row: Row, given: Mapping[str, Value]) -> Row:
-        """A row with other answers; what comes to apply is not known, what no longer does goes."""
-        answers = dict(row.answers)
+        """A row with other answers.
+
+        What comes to apply, or was told of another choice, is not known; what no longer applies
+        goes.
+        """
+        answers, changed = dict(row.answers), self._changed(row, given)
         for word in self.book.vocabulary.asked_of(row.subject):
             before = answers.get(word.name, Answer(NOT_KNOWN, row.where))
             value = given.get(word.name, before.value)
+            choices = told_of(word, self.book.vocabulary)
+            if choices and not isinstance(before.value, Missing):
+                value = given.get(word.name, NOT_KNOWN) if choices & changed else before.value
             if word.asks_when is not None:
                 # What stood there under another choice is taken out, and is no contradiction.
                 value = as_asked(word, value, "", answers, where=before.where, problems=[])
             answers[word.name] = Answer(value, before.where)
         return replace(row, answers=answers)
+
+    def _changed(self, row: Row, given: Mapping[str, Value]) -> set[str]:
+        """The choices that are other ones; a last day that nobody had set is no other day."""
+        return {
+            name
+            for name, value in given.items()
+            if value != (was := _value(row, self.book.vocabulary[name]))
+            and not self.told_anew(Cell(name, row.label))
+            and not (name == "last crew date" and was is NOT_KNOWN)
+        }
 
     def _release_row(self, code: str, places: list[str], survey: Survey) -> Row:
         """The row of a release that holds over the crew's days, given by whom its rule asks for."""
@@ -229,7 +266,7 @@ class Touching:
             "released by": ANY_TEXT if engineer else site.value("competent person"),
             "releasing role": whom.value,
             "licence number": ANY_LICENCE if engineer else DOES_NOT_APPLY,
-            "release date": self._release_date(site),
+            "release date": self.release_date(site),
             "release end": site.value("last crew date"),
             "release note": ANY_TEXT,
         }
@@ -237,12 +274,10 @@ class Touching:
         answers = {w.name: Answer(values.get(w.name, NOT_KNOWN), _RELEASES) for w in words}
         return Row(Subject.RELEASE, f"asked for: {code}", answers, _RELEASES)
 
-    def _release_date(self, site: Row) -> Value:
-        """Today, but neither before the survey nor after the crew has come."""
-        surveyed, first = site.value("survey date"), site.value("crew date")
-        if not isinstance(surveyed, dt.date) or not isinstance(first, dt.date):
-            return NOT_KNOWN
-        return min(max(self.values.today, surveyed), first)
+    def release_date(self, site: Row) -> Value:
+        """The first day on which it can be given: not before the survey, and never backdated."""
+        surveyed = site.value("survey date")
+        return max(self.values.today, surveyed) if isinstance(surveyed, dt.date) else NOT_KNOWN
 
 
 def _value(row: Row, word: Word) -> Value:

@@ -9,9 +9,10 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from survey.answers import unreadable_choices
+from survey.engineering import dates
 from survey.model import Row, Survey, Value
 from survey.rulebook.rules import Comparison, RuleBook, comparisons
 from survey.vocabulary import NOT_KNOWN, Kind, Subject, Word, from_steps
@@ -19,9 +20,9 @@ from survey.vocabulary import NOT_KNOWN, Kind, Subject, Word, from_steps
 # They stand for any name, any text and any licence that says something.
 ANY_TEXT = "Any Name"
 ANY_LICENCE = "any licence, number 1"
-_MOST_FIGURES, _MOST_DAYS = 8, 8
+_MOST_LIKELY, _MOST_DAYS = 6, 8
 _SCALES = (0.75, 1.25, 0.5, 1.5, 2.0)
-_SHARES = (0.03, 0.1, 0.3)
+_SHARES = (0.1, 0.5, 0.9, 0.3, 0.7, 0.03)
 _DAYS_ON = (1, 7, 14, 28)
 _CREW_DAYS = ("crew date", "last crew date")
 
@@ -72,15 +73,14 @@ class Values:
                 return self._figures(word, row, own)
 
     def _figures(self, word: Word, row: Row, own: Value) -> Iterable[float]:
-        """At most so many figures within the plausible range, both ends among them."""
+        """Figures within the plausible range: likely ones, some spread over it, and both ends.
+
+        Limits behind what is worked out or concluded are not known here: the spread stands in.
+        """
         ends = [end for end in (word.low, word.high) if end is not None]
-        likely = [
-            figure
-            for figure in dict.fromkeys(self._likely(word, row, own))
-            if (word.low is None or figure >= word.low)
-            and (word.high is None or figure <= word.high)
-        ]
-        return [*likely[: _MOST_FIGURES - len(ends)], *ends]
+        likely = dict.fromkeys(filter(partial(_plausible, word), self._likely(word, row, own)))
+        spread = filter(partial(_plausible, word), _spread(word))
+        return [*list(likely)[:_MOST_LIKELY], *spread, *ends]
 
     def _likely(self, word: Word, row: Row, own: Value) -> Iterator[float]:
         for other in self.survey.rows(word.subject):
@@ -92,9 +92,6 @@ class Values:
             yield from (turn, turn + beside, turn - beside)
         if isinstance(own, (int, float)):
             yield from (_tidy(word, own * scale) for scale in _SCALES)
-        if word.low is not None and word.high is not None:
-            span = word.high - word.low
-            yield from (_tidy(word, word.low + share * span) for share in _SHARES)
 
     @cached_property
     def _turns(self) -> Mapping[str, tuple[float, ...]]:
@@ -131,17 +128,31 @@ class Values:
                 yield known
         start = first if isinstance(first, dt.date) and first > self.today else self.today
         for on in _DAYS_ON:
-            day = _working_day(start + dt.timedelta(on))
+            day = self._working_day(start + dt.timedelta(on))
             yield day + stay if word.name == "last crew date" else day
         for name in _CREW_DAYS:
             known = self.survey.site.value(name)
             if isinstance(known, dt.date):
                 yield from (known - dt.timedelta(on) for on in _DAYS_ON)
 
+    def _working_day(self, day: dt.date) -> dt.date:
+        """The day itself, or the first after it on which people work."""
+        given = self.survey.site.value("state")
+        state = given if isinstance(given, str) else None
+        while dates.is_off(day, state) is True:
+            day += dt.timedelta(1)
+        return day
 
-def _working_day(day: dt.date) -> dt.date:
-    """The day itself, or the Monday after it."""
-    return day + dt.timedelta(max(0, 7 - day.weekday()) if day.weekday() > 4 else 0)
+
+def _plausible(word: Word, figure: float) -> bool:
+    return (word.low is None or figure >= word.low) and (word.high is None or figure <= word.high)
+
+
+def _spread(word: Word) -> Iterator[float]:
+    """Figures spread over the plausible range."""
+    if word.low is not None and word.high is not None:
+        span = word.high - word.low
+        yield from (_tidy(word, word.low + share * span) for share in _SHARES)
 
 
 def _tidy(word: Word, figure: float) -> float:

@@ -10,11 +10,13 @@ from dataclasses import dataclass, replace
 from survey.assessment.assessment import Assessment, assess
 from survey.assessment.decision import Verdict
 from survey.assessment.findings import Finding
-from survey.assessment.ways.judging import Block, Judge
+from survey.assessment.ways.choosing import BY_ENGINEER
+from survey.assessment.ways.judging import Block, Judge, Passed
 from survey.assessment.ways.pricing import Pricing
 from survey.assessment.ways.search import Effort, Found, Good, Puzzle, Search
 from survey.assessment.ways.touching import Cell, Choices, Mend, Release, Touched, Touching
 from survey.assessment.ways.values import Values, halfway
+from survey.assessment.why_turned import WEATHER
 from survey.errors import Problem
 from survey.facts import fact_value, shown
 from survey.model import Survey, Value
@@ -27,7 +29,7 @@ _MOST_ALONE = 10  # findings that are looked at one by one, to tell which of the
 _ALONE = Effort(judgements=60, tries=2_000)  # to tell whether a few findings can be turned
 _HALVINGS = 6
 _HOLDS = frozenset({Outcome.STOP, Outcome.ENGINEER, Outcome.ASK})
-_DAYS = "days"
+_DAYS, _PASSED = "days", "passed"
 Place = tuple[str, str]  # what holds a site up: the code of a rule, and where
 _Blocks = tuple[tuple[Place, frozenset[Touched]], ...]  # with what each rests on
 
@@ -42,6 +44,7 @@ class Answered:
         chosen: the one with which the site was judged again.
         goes: all answers that were tried and with which it goes, all else on the way held.
         stays: those that were tried and with which it does not.
+        by_engineer: whether whatever goes stands for a paper of an engineer.
     """
 
     word: str
@@ -51,6 +54,7 @@ class Answered:
     chosen: str
     goes: tuple[str, ...] = ()
     stays: tuple[str, ...] = ()
+    by_engineer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +87,15 @@ class ReleaseStep:
         code, name: of the rule whose findings are lifted.
         places: where.
         by: who may give it.
-        given_by, until: it is dated no later, and holds as long.
+        given_from, given_by: the first and the last day on which it may be dated.
+        until: it holds as long.
     """
 
     code: str
     name: str
     places: tuple[str, ...]
     by: ReleaseBy
+    given_from: dt.date
     given_by: dt.date
     until: dt.date
     cost: int
@@ -124,8 +130,20 @@ class Way:
 
     @property
     def by_engineer(self) -> bool:
-        """Whether an engineer has to release something."""
-        return any(isinstance(s, ReleaseStep) and s.by is ReleaseBy.ENGINEER for s in self.steps)
+        """Whether an engineer has to release, to design or to accept something."""
+        return any(map(_asks_engineer, self.steps))
+
+
+def _asks_engineer(step: Step) -> bool:
+    match step:
+        case ReleaseStep():
+            return step.by is ReleaseBy.ENGINEER
+        case LookStep():
+            return step.answer.by_engineer
+        case ChangeStep():
+            return any(one.by_engineer for one in (step.answer, *step.opens))
+        case MendStep():
+            return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,12 +171,15 @@ class Ways:
     Args:
         name: of the survey.
         verdict: as it is.
+        passed: the crew's first day, if it has passed, so that the site does not go as it is.
+        disagreement: what the two evaluators said differently of the site as it is, a fault of the
+            program; then no way is looked for.
         ways: cheapest first.
         all_told: whether there are no others, among the answers that were tried.
         cheapest: whether the first is the cheapest, among the answers that were tried; else it is
             only sure that nothing can be left out of it.
-        without_engineer: whether there is a way without an engineer's release; none if that was
-            not found out.
+        without_engineer: whether there is a way without a release, design or letter of an
+            engineer, among the answers that were tried; none if that was not found out.
         stuck: what nothing that we may do turns; the ways, if there are some, turn all the rest.
         currency: of the costs.
         uncosted: the sorts of steps that the book sets no cost for.
@@ -169,6 +190,8 @@ class Ways:
 
     name: str
     verdict: Verdict
+    passed: dt.date | None
+    disagreement: tuple[str, ...]
     ways: tuple[Way, ...]
     all_told: bool
     cheapest: bool
@@ -182,7 +205,12 @@ class Ways:
     @property
     def may_go(self) -> bool:
         """Whether the site goes, or a way leads there."""
-        return self.verdict.may_start or (bool(self.ways) and not self.stuck)
+        return self.goes_as_it_is or (bool(self.ways) and not self.stuck)
+
+    @property
+    def goes_as_it_is(self) -> bool:
+        """Whether nothing is to be done."""
+        return self.verdict.may_start and self.passed is None
 
 
 def ways_to_go(  # noqa: PLR0917
@@ -205,14 +233,24 @@ def ways_to_go(  # noqa: PLR0917
     """
     unread = tuple(problems)
     before = assess(survey, unread, book)
-    if before.verdict.may_start:
-        return Ways(survey.name, before.verdict, (), True, True, True, (), "", (), (), 0)
+    passed = _passed(survey, today)
+    if before.disagreement or (before.verdict.may_start and passed is None):
+        return Ways(
+            survey.name, before.verdict, passed, before.disagreement, (), True, True, True, (), "",
+            (), (), 0,
+        )  # fmt: skip
     return _Finder(before, book, today, effort).ways(most)
+
+
+def _passed(survey: Survey, today: dt.date) -> dt.date | None:
+    first = survey.site.value("crew date")
+    return first if isinstance(first, dt.date) and first < today else None
 
 
 class _Finder:
     def __init__(self, before: Assessment, book: RuleBook, today: dt.date, effort: Effort) -> None:
         survey, self._before, self._book = before.survey, before, book
+        self._passed = _passed(survey, today)
         ends = (before.plan.earliest.day, before.plan.latest.day)
         values = Values(survey, book, today, tuple(day for day in ends if day is not None))
         self._touching = Touching(survey, before.problems, book, values)
@@ -237,14 +275,14 @@ class _Finder:
         told = (self._way(each, search, held) for each in good)
         ways = tuple(way for way in told if way is not None)
         return Ways(
-            self._before.survey.name, self._before.verdict, ways, found.all_told,
+            self._before.survey.name, self._before.verdict, self._passed, (), ways, found.all_told,
             bool(found.good), self._without_engineer(ways, held), tuple(self._told_stuck(stuck)),
             self._pricing.currency, self._pricing.uncosted(good), tuple(self._unconfirmed),
             len(self._kept),
         )  # fmt: skip
 
     def _without_engineer(self, ways: tuple[Way, ...], held: frozenset[Place]) -> bool | None:
-        """Whether there is a way without an engineer's release; none if that can't be told."""
+        """Whether there is a way without an engineer; none if that can't be told."""
         if not ways or not all(way.by_engineer for way in ways):
             return bool(ways) or None
         found = self._search(held, self._effort, engineer=False).some()
@@ -264,9 +302,13 @@ class _Finder:
             }
 
         def candidates(touched: Touched) -> tuple[Value, ...]:
-            if isinstance(touched, Release) and not engineer and self._by_engineer(touched):
-                return ()
-            return touching.candidates(touched)
+            values = touching.candidates(touched)
+            if engineer or isinstance(touched, Mend):
+                return values
+            if isinstance(touched, Release):
+                return () if self._by_engineer(touched) else values
+            papers = BY_ENGINEER.get(touched.word, frozenset())
+            return tuple(value for value in values if value not in papers)
 
         return Search(
             Puzzle(judge, candidates, touching.step, pricing.of_step, pricing.of_all), effort
@@ -374,12 +416,14 @@ class _Finder:
         if isinstance(step, Release):
             rule, site = self._touching.rules[step.code], survey.site
             first, last = site.value("crew date"), site.value("last crew date")
+            given = self._touching.release_date(site)
+            assert isinstance(given, dt.date), "a release is dated"
             assert isinstance(first, dt.date), "a release holds over known days"
             assert isinstance(last, dt.date), "a release holds over known days"
             places = [one.place for one in good.choices if isinstance(one, Release)
                       and one.code == step.code]  # fmt: skip
             return ReleaseStep(
-                step.code, rule.name, tuple(sorted(places)), rule.release, first, last, cost
+                step.code, rule.name, tuple(sorted(places)), rule.release, given, first, last, cost
             )
         touched = [
             one for one in good.choices
@@ -388,7 +432,8 @@ class _Finder:
         if self._is_question(step):
             word, _ = self._pricing.answer(step)
             said = self._answered(step, good.choices, search, every=True)
-            return LookStep(said, word.origin is Origin.SEEN, cost)
+            on_site = word.origin is Origin.SEEN and word.name not in WEATHER
+            return LookStep(said, on_site, cost)
         opens = sorted((one for one in touched if one != step), key=self._reading_order)
         return ChangeStep(
             self._answered(step, good.choices, search, every=False),
@@ -401,11 +446,13 @@ class _Finder:
     ) -> Answered:
         """An answer of a way, with all others that would do as well, if every one is asked for."""
         word, was = self._pricing.answer(cell)
+        if self._touching.told_anew(cell):
+            was = NOT_KNOWN
         row = self._touching.rows[word.subject, cell.label]
         chosen = choices.get(cell, was)
         said = Answered(
             cell.word, cell.label, row.answers[cell.word].where, _shown(word, was),
-            _shown(word, chosen),
+            _shown(word, chosen), by_engineer=chosen in BY_ENGINEER.get(cell.word, ()),
         )  # fmt: skip
         if not every or word.kind is Kind.TEXT:
             return said
@@ -429,9 +476,11 @@ class _Finder:
                 goes=tuple(text for text, good in stretches if good),
                 stays=tuple(text for text, good in stretches if not good),
             )
+        papers, does = BY_ENGINEER.get(cell.word, ()), [v for v, good in tried.items() if good]
         return replace(
             said,
-            goes=tuple(_shown(word, value) for value, good in tried.items() if good),
+            by_engineer=all(value in papers for value in does or (chosen,)),
+            goes=tuple(_shown(word, value) for value in does),
             stays=tuple(_shown(word, value) for value, good in tried.items() if not good),
         )
 
@@ -483,6 +532,8 @@ def _place(block: Block) -> Place:
     what = block.what
     if isinstance(what, Told):
         return what.rule.code, what.thing.label if what.thing.listed else "site"
+    if isinstance(what, Passed):
+        return _PASSED, str(what)
     return "" if isinstance(what, Problem) else _DAYS, str(what)
 
 
