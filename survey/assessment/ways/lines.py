@@ -55,13 +55,14 @@ def lines(ways: Ways) -> Iterator[str]:
         yield from _stuck(stuck)
     if ways.stuck and not ways.ways and not ways.all_told:
         yield from _wrapped("What else there is to do was not found before the search stopped.", "")
+    to_do = [way for way in ways.ways if way.steps]
     if ways.stuck and ways.ways:
         yield ""
         yield from _wrapped(
-            "Once that is so no longer and is surveyed again, and if the days fit, still to do:",
-            "",
-        )
-    for number, way in enumerate(ways.ways, start=1):
+            "Once that is so no longer and is surveyed again, and if the days fit, "
+            f"{'still to do:' if to_do else 'nothing else stands against it.'}", "",
+        )  # fmt: skip
+    for number, way in enumerate(to_do, start=1):
         yield ""
         yield from _way(number, way, ways)
     sorts = {type(step) for way in ways.ways for step in way.steps}

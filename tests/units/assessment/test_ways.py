@@ -328,6 +328,10 @@ def test_a_fact_about_protection_that_is_answered_stays_while_the_protection_doe
 
 
 def test_a_fact_that_is_open_is_found_out_and_told_as_a_question():
+    ways = found(house(building_permit="none"))
+    assert not ways.may_go
+    assert "and if the days fit, nothing else stands against it." in text(ways)
+    assert "0 things to do" not in text(ways)
     ways = found(house(building_permit=None))
     (step,) = ways.ways[0].steps
     assert isinstance(step, LookStep)
