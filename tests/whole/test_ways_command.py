@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -12,9 +15,27 @@ from survey.assessment.ways import ways as module
 from survey.document import write_document
 from survey.resources import folder
 from tests.demo_surveys import careful_house, survey_of
-from tests.whole.test_rules_commands import run
+from tests.whole.test_rules_commands import ROOT
 
 DEMOS = folder("demo_sites")
+# The day is given: once the crew's days of these sites have passed, none of them goes as it is.
+ON_ITS_DAY = """
+import datetime as dt
+from survey import cli, cli_jobs
+cli_jobs.today = lambda: dt.date({day})
+cli.main()
+"""
+
+
+def run(*arguments: object, day: str = "2026, 11, 30") -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-c", ON_ITS_DAY.format(day=day), *map(str, arguments)]
+    environment = {k: v for k, v in os.environ.items() if k != "PIER_SURVEY_RULES"}
+    ran = subprocess.run(
+        command, capture_output=True, text=True, encoding="utf-8", cwd=ROOT, check=False,
+        env={**environment, "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"},
+    )  # fmt: skip
+    assert "Traceback" not in ran.stderr
+    return ran
 
 
 @pytest.fixture
@@ -30,6 +51,14 @@ def test_a_site_that_goes_has_exit_status_0():
     ran = run("ways", DEMOS / "01-fennel-house.xlsx")
     assert ran.returncode == 0, ran.stderr
     assert "It goes as it is." in ran.stdout
+
+
+def test_a_site_whose_crew_day_has_passed_does_not_go_as_it_is():
+    ran = run("ways", DEMOS / "01-fennel-house.xlsx", "--most", "1", day="2026, 12, 8")
+    assert ran.returncode == 0, ran.stderr
+    assert "The crew's first day, Mon 07 Dec 2026, has passed" in ran.stdout
+    assert "Look at the forecast for the days of this way" in ran.stdout
+    assert "Choose: crew date" in ran.stdout
 
 
 def test_a_way_is_printed_with_its_cost_steps_verdict_and_what_is_ticked(near):
