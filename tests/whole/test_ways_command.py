@@ -123,3 +123,14 @@ def test_evaluators_that_disagree_have_exit_status_3(near, monkeypatch, capsys):
     assert "FAULT of the program" in told.out
     assert "internal disagreement" in told.err
     assert "No way" not in told.out
+
+
+def test_what_no_longer_applies_is_to_be_left_blank_and_nothing_is_said_of_other_answers():
+    """While something stands against a site, nobody knows what other answers would do to that."""
+    ran = run("ways", DEMOS / "05-sedge-row.xlsx", "--most", "1")
+    assert ran.returncode == 1, ran.stderr
+    said = " ".join(ran.stdout.split())
+    engine = said.partition("engine place (")[2].partition(" - ")[0]
+    assert "Leave blank then: engine power of site (" in engine
+    assert said.count("Leave blank then") == 1
+    assert "Not with" not in said

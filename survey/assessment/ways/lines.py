@@ -135,11 +135,13 @@ def _step(step: Step) -> Iterator[str]:
                 where = "Look at the forecast for the days of this way"
             yield f"- {where}: {_named(answer)}, so far {answer.was}."
             yield f"  {_which(answer)}"
-        case ChangeStep(answer, opens):
+        case ChangeStep(answer, opens, empties):
             yield f"- Choose: {_named(answer)}: {answer.chosen} instead of {answer.was}."
             if opens:
                 said = "; ".join(f"{_named(one)}: {one.chosen}" for one in opens)
                 yield f"  With it, and only if it is so: {said}."
+            if empties:
+                yield f"  Leave blank then: {'; '.join(empties)}."
         case ReleaseStep():
             places = ", ".join(step.places)
             yield (

@@ -72,10 +72,16 @@ class LookStep:
 
 @dataclass(frozen=True, slots=True)
 class ChangeStep:
-    """A choice of ours to change, with the answers that are asked for once it is changed."""
+    """A choice of ours to change, and what follows from it.
+
+    Args:
+        opens: the answers that are asked for once it is changed.
+        empties: the answers that no longer apply then, and have to be left blank.
+    """
 
     answer: Answered
     opens: tuple[Answered, ...]
+    empties: tuple[str, ...]
     cost: int
 
 
@@ -381,11 +387,16 @@ class _Finder:
         if after.disagreement or not proved:
             self._unconfirmed.append(", ".join(sorted(map(str, good.steps))))
             return None
+        # What is held anyway may come out otherwise with other answers, so none is said to do.
         steps = tuple(
-            self._step(step, good, search, survey)
+            self._step(step, good, search, survey, told_all=not held)
             for step in sorted(good.steps, key=self._reading_order)
         )
-        ticks = sum(f.outcome is Outcome.CONDITION or not f.counts for f in after.findings)
+        conditions = {
+            f.rule.code for f in after.findings if f.counts and f.outcome is Outcome.CONDITION
+        }
+        kept_to = {(f.rule.code, one.note) for f in after.findings for one in f.releases}
+        ticks = len(conditions) + len(kept_to)
         return Way(steps, self._pricing.of_all(good.steps), after.verdict, ticks)
 
     def _reading_order(self, step: Touched) -> tuple[int, int, str]:
@@ -407,7 +418,7 @@ class _Finder:
 
     def _step(
         self, step: Touched, good: Good[Touched, Touched, Value],
-        search: Search[Touched, Touched, Value], survey: Survey,
+        search: Search[Touched, Touched, Value], survey: Survey, *, told_all: bool,
     ) -> Step:  # fmt: skip
         cost = self._pricing.of_step(step)
         if isinstance(step, Mend):
@@ -431,15 +442,33 @@ class _Finder:
         ]  # fmt: skip
         if self._is_question(step):
             word, _ = self._pricing.answer(step)
-            said = self._answered(step, good.choices, search, every=True)
+            said = self._answered(step, good.choices, search, every=told_all)
             on_site = word.origin is Origin.SEEN and word.name not in WEATHER
             return LookStep(said, on_site, cost)
         opens = sorted((one for one in touched if one != step), key=self._reading_order)
         return ChangeStep(
             self._answered(step, good.choices, search, every=False),
             tuple(self._answered(one, good.choices, search, every=False) for one in opens),
+            tuple(self._emptied(step, survey)),
             cost,
         )
+
+    def _hangs_on(self, name: str, governing: str) -> bool:
+        """Whether a question is asked by what another one was answered, through others or not."""
+        asks_when = self._book.vocabulary[name].asks_when
+        return asks_when is not None and (
+            asks_when.word == governing or self._hangs_on(asks_when.word, governing)
+        )
+
+    def _emptied(self, step: Cell, survey: Survey) -> Iterator[str]:
+        """What no longer applies once a choice is changed, and has to be left blank."""
+        word, _ = self._pricing.answer(step)
+        before = self._touching.rows[word.subject, step.label]
+        (after,) = (row for row in survey.rows(word.subject) if row.label == step.label)
+        for name, answer in before.answers.items():
+            known = answer.value not in (NOT_KNOWN, DOES_NOT_APPLY)
+            if known and after.value(name) is DOES_NOT_APPLY and self._hangs_on(name, step.word):
+                yield f"{name} of {step.label} ({answer.where})"
 
     def _answered(
         self, cell: Cell, choices: Choices, search: Search[Touched, Touched, Value], *, every: bool
