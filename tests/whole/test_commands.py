@@ -161,10 +161,12 @@ def test_a_bad_survey_says_that_its_older_sheet_no_longer_holds(tmp_path):
 
 def test_what_a_check_did_not_write_again_no_longer_holds(tmp_path):
     site = demo("01-fennel-house")
-    assert not run("check", site, "--out", tmp_path, "--xlsx").stderr
-    again = run("check", site, "--out", tmp_path)
+    assert "no longer holds" not in run("check", site, "--out", tmp_path, "--xlsx").stderr
+    told = run("check", site, "--out", tmp_path).stderr.splitlines()
     name = "01-fennel-house record.xlsx"
-    assert again.stderr.strip() == f"{tmp_path / name}: from an earlier check; it no longer holds."
+    assert [line for line in told if "no longer holds" in line] == [
+        f"{tmp_path / name}: from an earlier check; it no longer holds."
+    ]
 
 
 def test_a_disagreement_is_no_go_and_a_fault_of_the_program(tmp_path, monkeypatch, capsys):
@@ -222,3 +224,23 @@ def test_a_fault_of_the_program_is_one_line_and_exit_3(tmp_path, monkeypatch, ca
     assert "ZeroDivisionError: for the test" in said
     assert "Traceback" not in said
     assert list(tmp_path.iterdir()) == []
+
+
+def test_days_that_have_passed_or_are_still_to_come_are_told(tmp_path, monkeypatch, capsys):
+    import datetime as dt
+
+    from survey import cli
+
+    for day, told in (
+        (dt.date(2026, 12, 8), "has passed"), (dt.date(2026, 11, 1), "still to come"),
+        (dt.date(2026, 12, 7), ""),
+    ):  # fmt: skip
+        monkeypatch.setattr(cli, "today", lambda day=day: day)
+        command = ["pier-survey", "check", str(demo("01-fennel-house")), "--out", str(tmp_path)]
+        monkeypatch.setattr("sys.argv", command)
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        assert ended.value.code == 0
+        said = capsys.readouterr().err
+        assert told in said
+        assert bool(told) == ("passed" in said or "to come" in said)
