@@ -17,7 +17,6 @@ from survey.cli_parts import (
     GO,
     NOT_YET,
     PROGRAM_FAULT,
-    STOPPED,
     UNREADABLE,
     Rules,
     assessed,
@@ -526,9 +525,6 @@ def main() -> None:
     except UserError as fault:
         complain(str(fault))
         sys.exit(UNREADABLE)
-    except KeyboardInterrupt:
-        complain("Stopped. What is written is whole; run it again to go on.")
-        sys.exit(STOPPED)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(PROGRAM_FAULT)

@@ -14,6 +14,7 @@ from survey.cli_parts import (
     GO,
     NOT_YET,
     PROGRAM_FAULT,
+    STOPPED,
     UNREADABLE,
     Rules,
     complain,
@@ -147,7 +148,20 @@ def figures(
 
 
 def shown(items: Iterable[Item], number: int) -> Iterator[Item]:
-    """The same items, with a bar that tells how far it is where a terminal shows messages."""
+    """The same items, with a bar that tells how far it is where a terminal shows messages.
+
+    A stop by hand is told in a line, with how far it came.
+    """
+    done = 0
+    try:
+        for done, item in enumerate(_with_bar(items, number), start=1):
+            yield item
+    except KeyboardInterrupt:
+        complain(f"Stopped at {done} of {number}. What is written is whole; run it again to go on.")
+        raise typer.Exit(STOPPED) from None
+
+
+def _with_bar(items: Iterable[Item], number: int) -> Iterator[Item]:
     if not sys.stderr.isatty():  # rich would leave an empty line even where it shows no bar
         yield from items
         return

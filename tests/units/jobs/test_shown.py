@@ -4,6 +4,7 @@ import io
 import sys
 
 import pytest
+import typer
 
 from survey.cli_jobs import shown
 
@@ -44,3 +45,17 @@ def test_items_are_passed_on_one_by_one(monkeypatch, stream):
     assert next(passing) == "a"
     assert taken == ["a"]
     assert list(passing) == ["b"]
+
+
+@pytest.mark.parametrize("stream", [io.StringIO, Terminal])
+def test_a_stop_by_hand_is_told_in_a_line(monkeypatch, stream):
+    def items():
+        yield from "ab"
+        raise KeyboardInterrupt
+
+    messages = stream()
+    monkeypatch.setattr(sys, "stderr", messages)
+    with pytest.raises(typer.Exit) as ended:
+        list(shown(items(), 5))
+    assert ended.value.exit_code == 130
+    assert "Stopped at 2 of 5." in messages.getvalue()
