@@ -154,8 +154,9 @@ def shown(items: Iterable[Item], number: int) -> Iterator[Item]:
     """
     done = 0
     try:
-        for done, item in enumerate(_with_bar(items, number), start=1):
+        for item in _with_bar(items, number):
             yield item
+            done += 1
     except KeyboardInterrupt:
         complain(f"Stopped at {done} of {number}. What is written is whole; run it again to go on.")
         raise typer.Exit(STOPPED) from None
