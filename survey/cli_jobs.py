@@ -66,7 +66,7 @@ def board(
     book = load_book(rules)
     task = Task(folder, out, crew_day, today())
     number, checked = check_all(task, book, rules)
-    done = list(shown(checked, number))
+    done = sorted(shown(checked, number), key=lambda one: one.file)
     whole = made(done, folder.resolve().name, task.today, task.on, book.fingerprint)
     write_board(whole, page)
     write_board_workbook(whole, workbook)
@@ -131,7 +131,7 @@ def figures(
         )
     book = load_book(rules)
     number, checked = check_all(Task(folder, out, None, today()), book, rules)
-    done = list(shown(checked, number))
+    done = sorted(shown(checked, number), key=lambda one: one.file)
     found = counted(choose(done, span))
     about = About(
         folder.resolve().name, span, today(), book.fingerprint,
