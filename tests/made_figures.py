@@ -5,10 +5,11 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 
+from survey.assessment.compare import CANNOT_TELL
 from survey.assessment.decision import Verdict
 from survey.jobs.figures import Span, choose, figures
 from survey.jobs.figures_page import About
-from survey.jobs.job import CANNOT_TELL, Fired, Job, NotKnown, job_of
+from survey.jobs.job import Fired, Job, NotKnown, job_of
 from survey.jobs.judging import Checked, Unread
 from survey.vocabulary import VOCABULARY
 from tests.made_assessments import go

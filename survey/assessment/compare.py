@@ -19,7 +19,8 @@ from survey.model import Survey
 from survey.rulebook.rules import Conclusion, Outcome, Rule, RuleBook
 from survey.vocabulary import tidy
 
-_NOTHING, _OPEN, _LIFTED = "nothing", "can't be told", "released"
+CANNOT_TELL = "can't be told"
+_NOTHING, _LIFTED = "nothing", "released"
 DISAGREE = "The program's two evaluators disagree at"
 FAULT = "That is a fault of the program; nothing that is said of these sites may be relied on."
 _WIDEST = 100
@@ -178,16 +179,17 @@ def shifts(before: Assessment, after: Assessment) -> Iterator[Shift]:
 def _given(assessment: Assessment) -> Mapping[tuple[str, str], str]:
     """What every rule gives at every place where it gives something."""
     return {
-        **{(f.rule.code, f.place): _by(f) for f in assessment.findings},
+        **{
+            (f.rule.code, f.place): came_to(f) if f.counts else _LIFTED for f in assessment.findings
+        },
         **{(c.rule.code, c.place): _concluded(c.rule) for c in assessment.chained},
     }
 
 
-def _by(finding: Finding) -> str:
-    if not finding.counts:
-        return _LIFTED
+def came_to(finding: Finding) -> str:
+    """What a rule came to at a place, released or not: an outcome, or that it can't be told."""
     asks = finding.rule.then is Outcome.ASK and not finding.settles
-    return _OPEN if finding.outcome is Outcome.ASK and not asks else finding.outcome.value
+    return CANNOT_TELL if finding.outcome is Outcome.ASK and not asks else finding.outcome.value
 
 
 def _concluded(rule: Rule) -> str:

@@ -11,8 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from survey.assessment.compare import CANNOT_TELL
 from survey.assessment.decision import Verdict
-from survey.jobs.job import CANNOT_TELL, Job
+from survey.jobs.job import Job
 from survey.jobs.judging import Checked, Unread
 from survey.rulebook.rules import Outcome
 from survey.vocabulary.walk import MAY_STAY_BLANK

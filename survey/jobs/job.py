@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from survey.assessment import Assessment
+from survey.assessment.compare import came_to
 from survey.assessment.decision import Verdict
-from survey.assessment.findings import Finding
 from survey.jobs.owed import Owed, owed
 from survey.model import Survey
 from survey.rulebook.rules import Outcome
@@ -17,8 +17,6 @@ from survey.sheets._advice import ONCE, codes, of
 from survey.sheets._legible import legible
 from survey.sheets._released import kept_releases
 from survey.vocabulary import NOT_KNOWN
-
-CANNOT_TELL = "can't be told"
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,15 +142,10 @@ def job_of(assessment: Assessment) -> Job:
 
 def _fired(assessment: Assessment) -> Iterator[Fired]:
     alike = Counter(
-        (f.rule.code, f.rule.name, _came_to(f), not f.counts) for f in assessment.findings
+        (f.rule.code, f.rule.name, came_to(f), not f.counts) for f in assessment.findings
     )
     for (code, name, outcome, released), places in alike.items():
         yield Fired(code, name, outcome, released, places)
-
-
-def _came_to(finding: Finding) -> str:
-    asks = finding.rule.then is Outcome.ASK and not finding.settles
-    return CANNOT_TELL if finding.outcome is Outcome.ASK and not asks else finding.outcome.value
 
 
 def _open(assessment: Assessment) -> Iterator[NotKnown]:
